@@ -1,0 +1,1 @@
+//! Moist air, wood moisture, drying clocks and application windows.

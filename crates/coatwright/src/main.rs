@@ -1,0 +1,2 @@
+//! The command: configuration, logging, and the browser.
+fn main() {}

@@ -1,0 +1,1 @@
+//! Colour: difference, hiding, mixing and preview.

@@ -1,0 +1,1 @@
+//! Finishing schedules: derived, explained and checked.

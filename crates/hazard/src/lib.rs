@@ -1,0 +1,1 @@
+//! What can hurt somebody, and who to ask.

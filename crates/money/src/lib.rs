@@ -1,0 +1,1 @@
+//! Cost, quote, payback, learned rates and the cans to buy.

@@ -1,0 +1,1 @@
+//! What is printed or handed on: calendar files, tables, documents.

@@ -1,0 +1,1 @@
+//! Quantities: SI newtypes, what people type, and how the shop sees it.

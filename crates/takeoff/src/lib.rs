@@ -1,0 +1,1 @@
+//! Take-off: furniture forms to surfaces, areas and the line drawing.

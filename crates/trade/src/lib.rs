@@ -1,0 +1,1 @@
+//! The tables of the trade: material classes, substrates, compatibility, abrasives, limits.
