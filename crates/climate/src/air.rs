@@ -34,7 +34,7 @@ impl Air {
     /// The condition at which class figures are stated: 25 °C, 50 % relative humidity.
     ///
     /// # Source
-    /// `maker-sheets` (77 °F and 50 % is the reference most state; some state 21 °C).
+    /// `maker-data-sheets` (77 °F and 50 % is the reference most state; some state 21 °C).
     pub const REFERENCE: Self = Self { temp_c: 25.0, rh: 0.5 };
 
     /// An air from °C and a relative humidity in 0..=1.

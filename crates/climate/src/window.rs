@@ -22,7 +22,7 @@ pub struct Window {
 /// A surface must stand this far above the dew point, K.
 ///
 /// # Source
-/// `ufc-3-190-06` 8.3.3 and 9.6.6 (5 °F and rising); 3 K in paint inspectors' handbooks.
+/// `mil-hdbk-1110` 8.3.3 and 9.6.6 (5 °F and rising); 3 K in paint inspectors' handbooks.
 pub const DEW_MARGIN_MIN_K: f64 = 3.0;
 
 /// Margin for coats whose solvent chills the film as it leaves (they blush), K. A proposal.
