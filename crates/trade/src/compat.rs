@@ -81,6 +81,9 @@ struct Cell {
 struct VerdictText {
     verdict: Verdict,
     preparation: String,
+    /// What to do instead on a surface without a film to scuff.
+    #[serde(default)]
+    without_film: Option<String>,
     #[serde(default)]
     scuff: Vec<Grit>,
     reason: String,
@@ -181,12 +184,28 @@ fn judge(found: FoundSurface, new: FinishClass) -> Judgement {
         found,
         new,
         verdict: cell.verdict,
-        preparation: &text.preparation,
+        preparation: preparation(text, found),
         scuff: text.scuff.first().copied().zip(text.scuff.last().copied()),
         reason: because.map_or_else(|| text.reason.clone(), |entry| entry.reason.clone()),
         rule: because.and_then(|entry| entry.rule.as_deref()).and_then(rule),
         source: &cell.source,
         status: cell.status,
+    }
+}
+
+/// The preparation of a verdict: a stain or bare wood has no film to scuff, and must not be cut through.
+fn preparation(text: &'static VerdictText, found: FoundSurface) -> &'static str {
+    let has_no_film = matches!(
+        found,
+        FoundSurface::BareWood
+            | FoundSurface::BareWoodTanninKnot
+            | FoundSurface::OilStainUncured
+            | FoundSurface::DyeStainDry
+            | FoundSurface::DryingOilUncured
+    );
+    match &text.without_film {
+        Some(other) if has_no_film => other,
+        _ => &text.preparation,
     }
 }
 
