@@ -1,1 +1,3 @@
 //! Finishing schedules: derived, explained and checked.
+
+pub mod identify;

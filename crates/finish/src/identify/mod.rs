@@ -178,7 +178,10 @@ impl Observation {
     /// Whether it is a test with a solvent or heat, which leaves a trace, and not a mere look or touch.
     #[must_use]
     pub const fn leaves_a_trace(self) -> bool {
-        matches!(self, Self::Alcohol | Self::Xylene | Self::Acetone | Self::LacquerThinner | Self::HotNeedle)
+        matches!(
+            self,
+            Self::Alcohol | Self::Xylene | Self::Acetone | Self::LacquerThinner | Self::HotNeedle
+        )
     }
 
     /// How it is done, in one sentence, with its caution.
@@ -192,10 +195,18 @@ impl Observation {
             Self::MineralSpirits => "Rub a hidden spot for half a minute; no flame near it, window open.",
             Self::WaterDrop => "Leave one drop on a level, hidden spot, then wipe it off.",
             Self::Alcohol => "Dab a hidden spot, wait a minute, rub. Flammable: no flame, window open, gloves.",
-            Self::Xylene => "Dab a hidden spot, wait a minute. Flammable and harmful to breathe: outdoors, gloves as the safety data sheet says.",
-            Self::Acetone => "Dab a hidden spot, wait half a minute, rub. Very flammable: no flame, window open, gloves.",
-            Self::LacquerThinner => "Dab a hidden spot, wait half a minute. Very flammable and harmful to breathe: outdoors, gloves as the safety data sheet says.",
-            Self::HotNeedle => "Touch the heated point to a spot nobody sees for one second. Not where paint may hold lead: its fume is poison.",
+            Self::Xylene => {
+                "Dab a hidden spot, wait a minute. Flammable and harmful to breathe: outdoors, gloves as the safety data sheet says."
+            }
+            Self::Acetone => {
+                "Dab a hidden spot, wait half a minute, rub. Very flammable: no flame, window open, gloves."
+            }
+            Self::LacquerThinner => {
+                "Dab a hidden spot, wait half a minute. Very flammable and harmful to breathe: outdoors, gloves as the safety data sheet says."
+            }
+            Self::HotNeedle => {
+                "Touch the heated point to a spot nobody sees for one second. Not where paint may hold lead: its fume is poison."
+            }
         }
     }
 
@@ -217,7 +228,9 @@ impl Answer {
     /// An answer; `None` where that observation cannot turn out so.
     #[must_use]
     pub fn new(observation: Observation, outcome: Outcome) -> Option<Self> {
-        table::outcomes(observation).contains(&outcome).then_some(Self { observation, outcome })
+        table::outcomes(observation)
+            .contains(&outcome)
+            .then_some(Self { observation, outcome })
     }
 
     /// What was looked at or tried.
@@ -283,10 +296,16 @@ pub fn identify(era: Era, answers: &[Answer]) -> Identification {
     let mut candidates: Vec<Candidate> = table::classes()
         .iter()
         .zip(weights)
-        .map(|(class, weight)| Candidate { class: *class, probability: weight / sum })
+        .map(|(class, weight)| Candidate {
+            class: *class,
+            probability: weight / sum,
+        })
         .collect();
     candidates.sort_by(|a, b| b.probability.total_cmp(&a.probability).then(a.class.cmp(&b.class)));
-    Identification { candidates, answered: latest.iter().map(|answer| answer.observation).collect() }
+    Identification {
+        candidates,
+        answered: latest.iter().map(|answer| answer.observation).collect(),
+    }
 }
 
 impl Identification {
@@ -305,7 +324,10 @@ impl Identification {
     /// The probability of one class; 0 for a class the table does not hold.
     #[must_use]
     pub fn probability_of(&self, class: FinishClass) -> f64 {
-        self.candidates.iter().find(|candidate| candidate.class == class).map_or(0.0, |found| found.probability)
+        self.candidates
+            .iter()
+            .find(|candidate| candidate.class == class)
+            .map_or(0.0, |found| found.probability)
     }
 
     /// What has been answered.
@@ -329,7 +351,10 @@ impl Identification {
             .collect();
         let together: f64 = alike.iter().map(|candidate| candidate.probability).sum();
         if alike.len() > 1 && together >= LIKELY {
-            let classes = alike.iter().filter(|candidate| candidate.probability > 0.02).map(|candidate| candidate.class);
+            let classes = alike
+                .iter()
+                .filter(|candidate| candidate.probability > 0.02)
+                .map(|candidate| candidate.class);
             return Verdict::CannotTell(classes.collect());
         }
         if next_test(self).is_none() {

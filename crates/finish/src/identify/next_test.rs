@@ -26,9 +26,19 @@ const ALIKE: f64 = 0.12;
 #[must_use]
 pub fn tests_by_telling(found: &Identification) -> Vec<Telling> {
     let mut tests: Vec<Telling> = open_tests(found)
-        .map(|observation| Telling { observation, bits: expected_bits(found, observation) })
+        .map(|observation| Telling {
+            observation,
+            bits: expected_bits(found, observation),
+        })
         .collect();
-    let worth = |telling: &Telling| telling.bits - if telling.observation.leaves_a_trace() { TRACE_BITS } else { 0.0 };
+    let worth = |telling: &Telling| {
+        telling.bits
+            - if telling.observation.leaves_a_trace() {
+                TRACE_BITS
+            } else {
+                0.0
+            }
+    };
     tests.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.observation.cmp(&b.observation)));
     tests
 }
@@ -36,7 +46,9 @@ pub fn tests_by_telling(found: &Identification) -> Vec<Telling> {
 /// The most telling observation not yet made; `None` where none is worth its trouble.
 #[must_use]
 pub fn next_test(found: &Identification) -> Option<Telling> {
-    tests_by_telling(found).into_iter().find(|telling| telling.bits >= WORTH_BITS)
+    tests_by_telling(found)
+        .into_iter()
+        .find(|telling| telling.bits >= WORTH_BITS)
 }
 
 /// Whether some observation not yet made could part two classes; a class is never parted from itself.
@@ -45,13 +57,18 @@ pub(super) fn can_part(found: &Identification, one: FinishClass, other: FinishCl
 }
 
 fn open_tests(found: &Identification) -> impl Iterator<Item = Observation> + '_ {
-    Observation::EVERY.iter().copied().filter(|observation| !found.answered().contains(observation))
+    Observation::EVERY
+        .iter()
+        .copied()
+        .filter(|observation| !found.answered().contains(observation))
 }
 
 /// Half the sum of the differences of the outcomes' chances: 0 for alike, 1 for always different.
 fn distance(observation: Observation, one: FinishClass, other: FinishClass) -> f64 {
     let place = |class| table::classes().iter().position(|known| *known == class);
-    let (Some(one), Some(other)) = (place(one), place(other)) else { return 1.0 };
+    let (Some(one), Some(other)) = (place(one), place(other)) else {
+        return 1.0;
+    };
     let differences = table::outcomes(observation).into_iter().map(|outcome| {
         let likely = table::likelihood(observation, outcome);
         (likely[one] - likely[other]).abs()
@@ -60,13 +77,20 @@ fn distance(observation: Observation, one: FinishClass, other: FinishClass) -> f
 }
 
 fn expected_bits(found: &Identification, observation: Observation) -> f64 {
-    let weights: Vec<f64> = table::classes().iter().map(|class| found.probability_of(*class)).collect();
+    let weights: Vec<f64> = table::classes()
+        .iter()
+        .map(|class| found.probability_of(*class))
+        .collect();
     let mut bits = 0.0;
     for outcome in table::outcomes(observation) {
         let likely = table::likelihood(observation, outcome);
         let overall: f64 = weights.iter().zip(likely).map(|(weight, share)| weight * share).sum();
         bits += entropy_term(overall);
-        bits -= weights.iter().zip(likely).map(|(weight, share)| weight * entropy_term(*share)).sum::<f64>();
+        bits -= weights
+            .iter()
+            .zip(likely)
+            .map(|(weight, share)| weight * entropy_term(*share))
+            .sum::<f64>();
     }
     bits.max(0.0)
 }

@@ -23,6 +23,10 @@ pub fn guess(found: &Identification, mut fails: impl FnMut(FinishClass) -> bool)
         .filter(|candidate| candidate.class != likeliest.class && fails(candidate.class))
         .map(|candidate| candidate.probability)
         .sum();
-    let plan_as = if likeliest.probability >= LIKELY { likeliest.class } else { FinishClass::Unknown };
+    let plan_as = if likeliest.probability >= LIKELY {
+        likeliest.class
+    } else {
+        FinishClass::Unknown
+    };
     Guess { plan_as, risk }
 }

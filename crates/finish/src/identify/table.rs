@@ -28,14 +28,22 @@ pub(super) fn prior(era: Era) -> &'static [f64] {
 
 /// The outcomes of an observation, in the order of the table.
 pub(super) fn outcomes(observation: Observation) -> Vec<Outcome> {
-    TABLES.likelihoods.iter().filter(|row| row.0 == observation).map(|row| row.1).collect()
+    TABLES
+        .likelihoods
+        .iter()
+        .filter(|row| row.0 == observation)
+        .map(|row| row.1)
+        .collect()
 }
 
 /// How probable an outcome is, for each class.
 ///
 /// An outcome which the observation does not have is impossible for all; [`super::Answer`] never holds one.
 pub(super) fn likelihood(observation: Observation, outcome: Outcome) -> &'static [f64] {
-    let row = TABLES.likelihoods.iter().find(|row| row.0 == observation && row.1 == outcome);
+    let row = TABLES
+        .likelihoods
+        .iter()
+        .find(|row| row.0 == observation && row.1 == outcome);
     &row.expect("an answer holds only outcomes of its observation").2
 }
 
@@ -63,9 +71,15 @@ fn read() -> Result<Tables, String> {
         .collect();
     for (row, count) in likelihoods.iter_mut().zip(counts) {
         let even = UNFORESEEN / count as f64;
-        row.2.iter_mut().for_each(|percent| *percent = *percent / 100.0 * (1.0 - UNFORESEEN) + even);
+        row.2
+            .iter_mut()
+            .for_each(|percent| *percent = *percent / 100.0 * (1.0 - UNFORESEEN) + even);
     }
-    Ok(Tables { classes, priors, likelihoods })
+    Ok(Tables {
+        classes,
+        priors,
+        likelihoods,
+    })
 }
 
 type NamedRow = (Vec<String>, Vec<f64>);
@@ -108,7 +122,10 @@ mod tests {
                     *sum += share;
                 }
             }
-            assert!(sums.iter().all(|sum| (sum - 1.0).abs() < 1e-9), "{observation:?}: {sums:?}");
+            assert!(
+                sums.iter().all(|sum| (sum - 1.0).abs() < 1e-9),
+                "{observation:?}: {sums:?}"
+            );
         }
     }
 
@@ -123,7 +140,12 @@ mod tests {
     #[test]
     fn every_outcome_of_the_vocabulary_is_used() {
         for outcome in Outcome::EVERY {
-            assert!(Observation::EVERY.iter().any(|observation| outcomes(*observation).contains(outcome)), "{outcome:?}");
+            assert!(
+                Observation::EVERY
+                    .iter()
+                    .any(|observation| outcomes(*observation).contains(outcome)),
+                "{outcome:?}"
+            );
         }
     }
 }
