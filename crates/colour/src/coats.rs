@@ -194,7 +194,7 @@ mod tests {
     #[test]
     fn the_old_colour_decides() {
         let hiding = Hiding::ContrastRatio {
-            ratio: 0.93,
+            ratio: 0.85,
             at: Spread::from_m2_per_litre(10.0),
         };
         let over_white = coats_to_hide(Lab::new(93.0, -0.5, 2.0), WHITE, &hiding, film()).unwrap();

@@ -1,6 +1,6 @@
 //! A screen colour: what a hex code or a photograph's pixel says.
 //!
-//! Eight bits a channel, IEC 61966-2-1. A screen cannot show every paint: [`Srgb::nearest`] clips what lies outside.
+//! Eight bits a channel (source `iec-61966-2-1`). A screen cannot show every paint: [`Srgb::nearest`] clips what lies outside.
 
 use std::fmt;
 
