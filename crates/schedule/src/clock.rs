@@ -1,0 +1,123 @@
+//! Progress clocks: waits that run faster in a warm, dry room and stand still in a cold one.
+//!
+//! A clock is a rate, constant between given minutes. A wait is over when the integral of the rate since its beginning
+//! reaches what it needs. Both directions are answered by one table of running totals and a binary search.
+
+use crate::model::Minute;
+
+/// A piecewise-constant rate of progress. Rates are whole numbers of units a minute, 0 or more.
+///
+/// Before the first change the first rate holds, after the last the last.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Clock {
+    /// `(from, rate, total progress made at from)`, ascending.
+    steps: Vec<Step>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Step {
+    from: Minute,
+    rate: i64,
+    total: i64,
+}
+
+/// What a wait that never ends is said to end at: later than any horizon, far from overflow.
+pub(crate) const NEVER: Minute = 1 << 50;
+
+impl Clock {
+    /// A clock from `(from, rate)` pairs, put in order of time; a negative rate counts as 0.
+    ///
+    /// An empty list is a clock that stands still.
+    #[must_use]
+    pub fn new(mut rates: Vec<(Minute, i64)>) -> Self {
+        rates.sort_by_key(|&(from, _)| from);
+        let mut steps: Vec<Step> = Vec::with_capacity(rates.len());
+        for (from, rate) in rates {
+            let total = steps
+                .last()
+                .map_or(0, |last| last.total + (from - last.from) * last.rate);
+            steps.push(Step {
+                from,
+                rate: rate.max(0),
+                total,
+            });
+        }
+        Self { steps }
+    }
+
+    /// Total progress at a minute, from an arbitrary zero (negative before the first change).
+    #[must_use]
+    pub fn total_at(&self, minute: Minute) -> i64 {
+        let after = self.steps.partition_point(|step| step.from <= minute);
+        let Some(step) = self.steps.get(after.saturating_sub(1)) else {
+            return 0;
+        };
+        step.total + (minute - step.from) * step.rate
+    }
+
+    /// The first minute at which a wait begun at `begun` has made `progress`; later than any horizon if it never does.
+    ///
+    /// # Examples
+    /// ```
+    /// // A warm day at 2 units a minute, then a cold night at 1.
+    /// let clock = schedule::Clock::new(vec![(0, 2), (100, 1)]);
+    /// assert_eq!(clock.done_at(90, 50), 130); // 10 min × 2 + 30 min × 1
+    /// ```
+    #[must_use]
+    pub fn done_at(&self, begun: Minute, progress: i64) -> Minute {
+        if progress <= 0 {
+            return begun;
+        }
+        let goal = self.total_at(begun) + progress;
+        // The last step whose total is still short of the goal is the one in which it is reached.
+        let after = self.steps.partition_point(|step| step.total < goal);
+        let Some(step) = self.steps.get(after.saturating_sub(1)) else {
+            return NEVER;
+        };
+        if step.rate == 0 {
+            NEVER
+        } else {
+            step.from + (goal - step.total).div_ceil_floor(step.rate)
+        }
+    }
+}
+
+/// Division rounding up, for a dividend of either sign and a positive divisor.
+trait CeilDiv {
+    fn div_ceil_floor(self, by: i64) -> i64;
+}
+
+impl CeilDiv for i64 {
+    fn div_ceil_floor(self, by: i64) -> i64 {
+        self.div_euclid(by) + i64::from(self.rem_euclid(by) != 0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Clock;
+
+    #[test]
+    fn a_wait_spans_changes_of_rate() {
+        let clock = Clock::new(vec![(0, 1000), (60, 0), (120, 500)]);
+        assert_eq!(clock.done_at(0, 30_000), 30);
+        assert_eq!(clock.done_at(30, 60_000), 180);
+        assert_eq!(clock.done_at(70, 500), 121);
+        assert_eq!(clock.done_at(-10, 10_000), 0);
+    }
+
+    #[test]
+    fn a_clock_that_stands_still_never_finishes() {
+        assert!(Clock::new(vec![(0, 5), (10, 0)]).done_at(0, 51) > 1 << 40);
+        assert_eq!(Clock::new(vec![(0, 5), (10, 0)]).done_at(0, 50), 10);
+        assert!(Clock::new(Vec::new()).done_at(0, 1) > 1 << 40);
+    }
+
+    #[test]
+    fn later_beginnings_never_end_earlier() {
+        let clock = Clock::new(vec![(0, 7), (13, 2), (40, 11), (55, 0), (60, 3)]);
+        for begun in -20..100 {
+            assert!(clock.done_at(begun, 97) <= clock.done_at(begun + 1, 97));
+        }
+    }
+}

@@ -1,0 +1,4 @@
+//! What the scheduling engine promises, seen from outside.
+
+mod any_problem;
+mod made;
