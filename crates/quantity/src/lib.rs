@@ -17,21 +17,27 @@
 //! person typed is `parse`, which refuses the negative, the endless and the absurd with a worded [`Refusal`].
 
 mod air;
+mod amount;
+mod currency;
 mod film;
 mod minutes;
 mod money;
 mod newtype;
+mod parse;
 mod product;
 mod range;
 mod ratio;
 mod refusal;
+mod show;
 mod size;
+mod typed;
 mod units;
 
 pub use air::{AirChanges, Flow, Humidity, Temperature, TemperatureDifference};
+pub use currency::Currency;
 pub use film::{DryFilm, Spread, WetFilm};
 pub use minutes::Minutes;
-pub use money::{Currency, Money, MoneyOverflow};
+pub use money::{Money, MoneyOverflow};
 pub use range::{Range, RangeOutOfOrder};
 pub use ratio::BasisPoints;
 pub use refusal::Refusal;

@@ -1,11 +1,17 @@
-//! Money in whole minor units (cents), and the currency that says how many make one.
+//! Money in whole minor units (cents).
 //!
 //! Integers throughout, `i128` between, and one rounding: to the nearest minor unit, halves away from zero (what a till
 //! and an invoice do). What does not fit is refused and never wrapped.
 
 use serde::{Deserialize, Serialize};
 
-use crate::BasisPoints;
+use crate::amount::guarded;
+use crate::currency::SIGNS;
+use crate::typed::{LoneComma, decimal_digits};
+use crate::{BasisPoints, Currency, Refusal};
+
+/// The most that is taken from a person, in whole units: a slip of the finger, not a price.
+const MOST_TYPED: i64 = 1_000_000_000;
 
 /// An amount in minor units of the shop's one currency. It may be negative: a loss is an amount too.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
@@ -123,41 +129,118 @@ fn round_half_away(numerator: i128, denominator: i128) -> Result<i64, MoneyOverf
     i64::try_from(rounded).map_err(|_| MoneyOverflow)
 }
 
-/// A currency by its ISO 4217 code, with the number of decimals of its minor unit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub struct Currency {
-    code: [u8; 3],
-    decimals: u8,
+impl Money {
+    /// Reads what a person typed: `24`, `24.00`, `24,00`, `$24`, `1,234.50`, `24 USD`. The currency says how many
+    /// decimals there can be.
+    ///
+    /// ```
+    /// use quantity::{Currency, Money};
+    /// for typed in ["24", "24.00", "$24", "24,00", "USD 24.0", "24 $"] {
+    ///     assert_eq!(Money::parse(typed, Currency::USD), Ok(Money::from_minor(2400)));
+    /// }
+    /// ```
+    ///
+    /// # Errors
+    /// When it is no amount, is below nothing, is in another currency, has more decimals than the currency, or is above a
+    /// thousand million.
+    pub fn parse(typed: &str, currency: Currency) -> Result<Self, Refusal> {
+        read_amount(typed, currency).map(Self).map_err(|problem| {
+            let expected = format!(
+                "an amount in {currency} with {} up to {MOST_TYPED}",
+                decimals_worded(currency)
+            );
+            Refusal::new(
+                typed,
+                problem,
+                &expected,
+                &Self(24 * currency.minor_per_one()).show(currency),
+            )
+        })
+    }
+
+    /// As written in the shop's currency: `$1,234.50`, `-$24.00`, `24.00 CHF`, `¥2,400`.
+    #[must_use]
+    pub fn show(self, currency: Currency) -> String {
+        let per_one = currency.minor_per_one().unsigned_abs();
+        let (whole, rest) = (self.0.unsigned_abs() / per_one, self.0.unsigned_abs() % per_one);
+        let decimals = usize::from(currency.decimals());
+        let minus = if self.0 < 0 { "-" } else { "" };
+        let fraction = if decimals == 0 {
+            String::new()
+        } else {
+            format!(".{rest:0decimals$}")
+        };
+        let amount = format!("{}{fraction}", grouped(whole));
+        match currency.sign() {
+            Some(sign) => format!("{minus}{sign}{amount}"),
+            None => format!("{minus}{amount} {currency}"),
+        }
+    }
 }
 
-impl Currency {
-    /// The dollar of the United States.
-    pub const USD: Self = Self {
-        code: *b"USD",
-        decimals: 2,
+fn decimals_worded(currency: Currency) -> String {
+    match currency.decimals() {
+        0 => "no decimals".to_owned(),
+        decimals => format!("at most {decimals} decimals"),
+    }
+}
+
+/// Digits in groups of three.
+fn grouped(whole: u64) -> String {
+    let digits = whole.to_string();
+    let mut text = String::new();
+    for (idx, digit) in digits.chars().enumerate() {
+        if idx > 0 && (digits.len() - idx).is_multiple_of(3) {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
+
+fn read_amount(typed: &str, currency: Currency) -> Result<i64, String> {
+    let text = guarded(typed)?;
+    if text.starts_with('-') {
+        return Err("is below nothing".to_owned());
+    }
+    let is_number = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
+    let start = text.find(is_number).ok_or("has no number in it")?;
+    let end = text.rfind(is_number).map_or(start, |last| last + 1);
+    let (number, marks) = (&text[start..end], [text[..start].trim(), text[end..].trim()]);
+    for mark in marks.iter().filter(|mark| !mark.is_empty()) {
+        names_currency(mark, currency)?;
+    }
+    if !number.chars().all(is_number) {
+        return Err(format!("has a number that cannot be read: {number}"));
+    }
+    let lone_comma = if currency.decimals() == 3 {
+        LoneComma::Refused
+    } else {
+        LoneComma::Thousands
     };
-
-    /// The three capital letters of ISO 4217.
-    #[must_use]
-    pub fn code(&self) -> &str {
-        std::str::from_utf8(&self.code).unwrap_or("XXX")
+    let (whole, fraction) = decimal_digits(number, lone_comma)?;
+    let decimals = usize::from(currency.decimals());
+    if fraction.len() > decimals {
+        return Err(format!("has {} decimals", fraction.len()));
     }
-
-    /// How many decimals the minor unit has: 2 for cents, 0 for the yen.
-    #[must_use]
-    pub const fn decimals(self) -> u8 {
-        self.decimals
+    let minor: i64 = format!("0{whole}{fraction:0<decimals$}")
+        .parse()
+        .map_err(|_| "has more digits than any price".to_owned())?;
+    if minor > MOST_TYPED * currency.minor_per_one() {
+        return Err("is more than any price".to_owned());
     }
-
-    /// How many minor units make one.
-    #[must_use]
-    pub const fn minor_per_one(self) -> i64 {
-        10_i64.pow(self.decimals as u32)
-    }
+    Ok(minor)
 }
 
-impl Default for Currency {
-    fn default() -> Self {
-        Self::USD
+/// Refuses a sign or code that is not this currency's.
+fn names_currency(mark: &str, currency: Currency) -> Result<(), String> {
+    let by_code = mark.eq_ignore_ascii_case(currency.code());
+    let by_sign = currency.sign() == Some(mark);
+    if by_code || by_sign {
+        return Ok(());
     }
+    if Currency::parse(mark).is_ok() || SIGNS.iter().any(|(sign, _)| *sign == mark) {
+        return Err(format!("is in another currency than the shop's, {currency}"));
+    }
+    Err(format!("has something beside the amount: {mark}"))
 }
