@@ -1,3 +1,25 @@
 //! Finishing schedules: derived, explained and checked.
+//!
+//! A [`Zone`] as found and a [`Wish`] go in; the nondominated [`FinishingSchedule`]s come out, each step with its
+//! reasons. Nothing is a recipe: the planner searches over surface states and operations, and the same rules that
+//! forbid a wrong step in the search check a schedule written by hand.
 
 pub mod identify;
+
+mod finding;
+mod kinds;
+mod limits;
+mod schedule;
+mod step;
+mod wish;
+mod zone;
+
+pub use finding::{Finding, Severity};
+pub use limits::{CoatsToHide, Limits, Product, RoomAir};
+pub use schedule::{BestAt, FinishingSchedule, Measures, NoSchedule, Release};
+pub use step::{Hazards, Quantity, Reason, Step, Wait, WaitKind};
+pub use trade::methods::{Detail, Method};
+pub use wish::{Look, Sheen, Wish, Without, luminance};
+pub use zone::{
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Made, Soundness, Use, Zone, may_hold_lead,
+};

@@ -1,0 +1,33 @@
+//! What is wrong with a schedule, said so that it can be put right.
+
+use serde::{Deserialize, Serialize};
+
+use crate::kinds::kinds;
+
+kinds! {
+    /// How bad a finding is.
+    Severity {
+        Note = "note", "note";
+        Warn = "warn", "warning";
+        Stop = "stop", "stop";
+    }
+}
+
+/// One finding of the check.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Finding {
+    /// The rule that was broken: kebab-case words that stay.
+    pub rule: String,
+    /// A `stop` cannot be overruled, a `warn` can, a `note` asks for nothing.
+    pub severity: Severity,
+    /// The step it was found at, from 0; `None` for the end of the schedule.
+    pub step: Option<usize>,
+    /// What is wrong here.
+    pub message: String,
+    /// Why it matters.
+    pub why: String,
+    /// What to do.
+    pub do_: String,
+    /// Key of the source.
+    pub source: String,
+}

@@ -1,0 +1,85 @@
+//! What the shop brings: its tools, its air, its prices, its own products.
+
+use serde::{Deserialize, Serialize};
+use trade::{FinishClass, Material};
+
+/// A product of the shelf whose label overrides the class's figures. `None` leaves the class's figure.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Product {
+    /// Its name.
+    pub name: String,
+    /// Its class.
+    pub class: Material,
+    /// Spread, m²/L.
+    pub spread_m2_per_l: Option<f64>,
+    /// Dry to touch, minutes.
+    pub touch_min: Option<u32>,
+    /// Shortest recoat, minutes.
+    pub recoat_min_min: Option<u32>,
+    /// Longest recoat without scuffing, minutes.
+    pub recoat_max_min: Option<u32>,
+    /// Full cure, minutes.
+    pub full_cure_min: Option<u32>,
+    /// Number of coats.
+    pub coats: Option<u8>,
+    /// Price, minor units a litre.
+    pub price_minor_per_l: Option<i64>,
+}
+
+/// The best air the room will offer while the work goes on.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct RoomAir {
+    /// Warmest it gets, °C.
+    pub warmest_c: f64,
+    /// Driest it gets, relative humidity 0 to 1.
+    pub driest_rh: f64,
+}
+
+/// How many coats hide what is below; from the crate `colour` or from trial.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CoatsToHide {
+    /// Over the surface as found.
+    pub over_found: u8,
+    /// Over a primer.
+    pub over_primer: u8,
+}
+
+/// What the planner may reckon with.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Limits {
+    /// Whether the shop has a spray gun. Spray cans need none.
+    pub has_spray_gun: bool,
+    /// Whether it has a sanding machine with extraction.
+    pub has_sander: bool,
+    /// Whether it has a heat gun or infra-red heater.
+    pub has_heat: bool,
+    /// The room's best air; any class may be used where not given.
+    pub air: Option<RoomAir>,
+    /// What a minute of bench work costs, minor units.
+    pub labour_minor_per_min: f64,
+    /// Prices by class, minor units a litre; the table of this crate for those not listed.
+    pub prices: Vec<(Material, i64)>,
+    /// Products of the shelf. The first of a class is used unless the wish names another.
+    pub products: Vec<Product>,
+    /// Coats that hide the old colour under paint; the class's usual number where not given.
+    pub coats_to_hide: Option<CoatsToHide>,
+    /// Classes the shop will not use.
+    pub never: Vec<FinishClass>,
+}
+
+impl Default for Limits {
+    /// One person with a sander, no spray gun, no heat gun; 0.50 a minute.
+    fn default() -> Self {
+        Self {
+            has_spray_gun: false,
+            has_sander: true,
+            has_heat: false,
+            air: None,
+            labour_minor_per_min: 50.0,
+            prices: Vec::new(),
+            products: Vec::new(),
+            coats_to_hide: None,
+            never: Vec::new(),
+        }
+    }
+}
