@@ -1,0 +1,47 @@
+//! The command's parts, as a library so that tests run them in process.
+//!
+//! Invariant: nothing here prints, exits, or reads the clock; a command takes its arguments, the files and the moment,
+//! and returns an [`outcome::Outcome`].
+
+pub mod commands;
+pub mod files;
+pub mod outcome;
+
+use std::ffi::OsString;
+
+use clap::{Parser, Subcommand};
+use jiff::Timestamp;
+use shop::plan::Effort;
+
+use self::files::Files;
+use self::outcome::Outcome;
+
+/// A planner and bench companion for people who refinish furniture for a living.
+#[derive(Debug, Parser)]
+#[command(name = "coatwright", version, about, propagate_version = true)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Plan the pieces of one or more files: schedules, quantities, days, price and cautions
+    Plan(commands::plan::PlanArguments),
+}
+
+/// Runs the command that `args` (the program's name first) ask for, searching for a schedule with this much effort.
+pub fn run(args: impl IntoIterator<Item = OsString>, files: &dyn Files, now: Timestamp, effort: Effort) -> Outcome {
+    match Arguments::try_parse_from(args) {
+        Ok(arguments) => match arguments.command {
+            Command::Plan(arguments) => commands::plan::run(&arguments, files, now, effort),
+        },
+        Err(error) => {
+            let text = error.render().to_string();
+            // Help and version are answers; everything else is a wrong command line.
+            if error.use_stderr() { Outcome::refused(text) } else { Outcome::answered(text) }
+        }
+    }
+}

@@ -1,0 +1,178 @@
+//! Printable documents as HTML: a job card and a care card for each piece, the day sheets, the shopping list.
+//!
+//! Each is one file that needs nothing beside it and fetches nothing. They print on Letter and A4, black on white, with a
+//! box to tick where hands do something. Nothing is worked out here.
+
+use std::fmt::Write as _;
+
+use quantity::{Area, Volume};
+use shop::plan::{Level, Plan, PlannedPiece, PlannedStep};
+
+/// How every document looks: a serif for names, one plain face for the rest, rules in place of boxes.
+const STYLE: &str = "@page{margin:18mm 16mm}body{font:11pt/1.45 system-ui,sans-serif;color:#1d1c1a;max-width:190mm;margin:0 auto;padding:8mm}\
+h1,h2{font-family:Georgia,serif;font-weight:normal;line-height:1.15}h1{font-size:22pt;margin:0 0 2mm}h2{font-size:14pt;margin:8mm 0 2mm;border-bottom:.3mm solid}\
+table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:1.2mm 3mm 1.2mm 0;border-bottom:.1mm solid #b8b2a4}\
+th{font-weight:normal;font-style:italic}td.n,th.n{text-align:right;font-variant-numeric:tabular-nums}tr{break-inside:avoid}\
+.why{color:#4c483f;font-size:9.5pt}.tick{width:5mm}.tick::before{content:'';display:inline-block;width:3.4mm;height:3.4mm;border:.3mm solid}\
+.stop{border:.5mm solid;padding:2mm 3mm}";
+
+/// Every document of a plan with its file name; names are made of ids and differ.
+pub fn documents(plan: &Plan) -> Vec<(String, String)> {
+    let mut documents = vec![
+        ("day-sheets.html".to_owned(), day_sheets(plan)),
+        ("shopping.html".to_owned(), shopping(plan)),
+    ];
+    for piece in &plan.pieces {
+        documents.push((format!("job-card-{}.html", piece.id), job_card(plan, piece)));
+        documents.push((format!("care-card-{}.html", piece.id), care_card(plan, piece)));
+    }
+    documents
+}
+
+fn page(title: &str, body: &str) -> String {
+    format!(
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>{}</title><style>{STYLE}</style></head><body>\n{body}</body></html>\n",
+        escaped(title)
+    )
+}
+
+/// Text made safe to stand between tags and in quoted attributes.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&#39;"),
+            c => out.push(c),
+        }
+    }
+    out
+}
+
+fn day_sheets(plan: &Plan) -> String {
+    let mut body = format!("<h1>Day sheets</h1><p>{}</p>\n", escaped(&plan.schedule.words));
+    for day in &plan.days {
+        let _ = writeln!(body, "<h2>{}</h2><table>", day.date.strftime("%A %-d %B %Y"));
+        for block in &day.blocks {
+            let hand = plan.shop.hands.get(block.hand).map_or("", String::as_str);
+            let place = if block.zone.is_empty() { block.piece.clone() } else { format!("{}, {}", block.piece, block.zone) };
+            let _ = writeln!(
+                body,
+                "<tr><td class=\"tick\"></td><td class=\"n\">{}–{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
+                block.from.strftime("%-H:%M"),
+                block.to.strftime("%-H:%M"),
+                escaped(&place),
+                escaped(&block.words),
+                escaped(hand)
+            );
+        }
+        body.push_str("</table>\n");
+    }
+    page("Day sheets", &body)
+}
+
+fn shopping(plan: &Plan) -> String {
+    let units = plan.shop.unit_system;
+    let mut body = "<h1>To buy and to have</h1><table><tr><th></th><th>what</th><th class=\"n\">needed</th><th class=\"n\">on the shelf</th><th>buy</th><th class=\"n\">price</th></tr>\n".to_owned();
+    for item in &plan.shopping {
+        let cans: Vec<String> =
+            item.buy.iter().map(|can| format!("{} × {}", can.count, Volume::from_ml(can.size_ml).show(units))).collect();
+        let prices: Vec<String> = item.buy.iter().map(|can| can.price.show()).collect();
+        let colour = item.colour.as_ref().map(|colour| format!(", {colour}")).unwrap_or_default();
+        let _ = writeln!(
+            body,
+            "<tr><td class=\"tick\"></td><td>{}{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td>{}</td><td class=\"n\">{}</td></tr>",
+            escaped(&item.words),
+            escaped(&colour),
+            escaped(&Volume::from_ml(item.need_ml).show(units)),
+            escaped(&Volume::from_ml(item.on_shelf_ml).show(units)),
+            escaped(&cans.join(", ")),
+            escaped(&prices.join(", "))
+        );
+    }
+    body.push_str("</table>\n");
+    page("To buy and to have", &body)
+}
+
+fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
+    let units = plan.shop.unit_system;
+    let mut body = format!("<h1>{}</h1>", escaped(&piece.name));
+    let _ = writeln!(
+        body,
+        "<p>{} to finish. Ready {}; fully cured {}.</p>",
+        escaped(&Area::from_m2(piece.area_m2).show(units)),
+        piece.ready.strftime("%A %-d %B at %-H:%M"),
+        piece.cured.strftime("%A %-d %B")
+    );
+    for caution in plan.cautions.iter().filter(|caution| caution.pieces.contains(&piece.name) && caution.level == Level::Stop) {
+        let _ = writeln!(body, "<p class=\"stop\">{}</p>", escaped(&caution.text));
+    }
+    for zone in &piece.zones {
+        let _ = writeln!(body, "<h2>{}, {}</h2>", escaped(&zone.name), escaped(&zone.substrate));
+        steps(&mut body, plan, &zone.steps);
+    }
+    if !piece.closing.is_empty() {
+        body.push_str("<h2>Putting together</h2>");
+        steps(&mut body, plan, &piece.closing);
+    }
+    let warnings: Vec<_> =
+        plan.cautions.iter().filter(|caution| caution.pieces.contains(&piece.name) && caution.level != Level::Stop).collect();
+    if !warnings.is_empty() {
+        body.push_str("<h2>Cautions</h2><ul>");
+        for caution in warnings {
+            let _ = writeln!(body, "<li>{} <span class=\"why\">[{}]</span></li>", escaped(&caution.text), escaped(&caution.source));
+        }
+        body.push_str("</ul><p class=\"why\">Labels, safety data sheets and local rules come first.</p>");
+    }
+    page(&format!("Job card: {}", piece.name), &body)
+}
+
+fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
+    let units = plan.shop.unit_system;
+    body.push_str("<table>\n");
+    for step in steps {
+        let quantity = step.quantity_ml.map(|quantity_ml| Volume::from_ml(quantity_ml).show(units)).unwrap_or_default();
+        let why: Vec<String> = step.because.iter().map(|because| escaped(&because.text)).collect();
+        let until = step.wait_ends.as_ref().map(|until| format!("<br>then wait until {}", until.strftime("%a %-d %b %-H:%M"))).unwrap_or_default();
+        let _ = writeln!(
+            body,
+            "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td class=\"n\">{}</td></tr>",
+            step.starts.strftime("%a %-d %b %-H:%M"),
+            escaped(&step.words),
+            why.join(" "),
+            step.hands_on_min,
+            escaped(&quantity)
+        );
+    }
+    body.push_str("</table>\n");
+}
+
+fn care_card(plan: &Plan, piece: &PlannedPiece) -> String {
+    let mut body = format!("<h1>{}</h1><p>From {}.</p>", escaped(&piece.name), escaped(&plan.shop.name));
+    let _ = writeln!(
+        body,
+        "<p>Handle it gently until <strong>{}</strong>: until then its finish is dry and not yet hard. Nothing hot, wet or heavy on it before that day, and no cover over it.</p>",
+        piece.cured.strftime("%A %-d %B %Y")
+    );
+    body.push_str("<h2>What is on it</h2><table>");
+    for zone in &piece.zones {
+        let kept = zone.build_up.found.iter().take(zone.build_up.kept);
+        let layers: Vec<String> = kept.chain(&zone.build_up.planned).map(|layer| escaped(&layer.words)).collect();
+        let _ = writeln!(body, "<tr><td>{}</td><td>{} on {}</td></tr>", escaped(&zone.name), layers.join(", "), escaped(&zone.substrate));
+    }
+    body.push_str("</table>\n<h2>Looking after it</h2><p>Dust with a soft dry cloth. Wipe spills at once. Clean with a damp cloth and dry after it; no abrasive and no silicone polish, which spoils the next finish.</p>\n");
+    page(&format!("Care card: {}", piece.name), &body)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_cannot_become_markup() {
+        assert_eq!(escaped("<b> & \"x\""), "&lt;b&gt; &amp; &quot;x&quot;");
+    }
+}

@@ -1,0 +1,373 @@
+//! Writing the shop and its pieces out as plan files: what the browser holds and what a file says are the same thing.
+//!
+//! A quantity is written in the shop's units where that reads back as the same quantity, and exactly in SI otherwise.
+
+use std::fmt::Write as _;
+
+use quantity::{Length, Minutes, Money, UnitSystem, Volume};
+
+use crate::model::{
+    DefectKind, Details, Hours, LegShape, Legs, Piece, Settings, Shop, ShelfProduct, TopShape, Wish, Zone, show_day,
+};
+
+/// The whole shop as one plan file.
+pub fn write_shop(shop: &Shop) -> String {
+    let mut text = String::new();
+    write_settings(&mut text, &shop.settings);
+    for product in &shop.shelf {
+        write_product(&mut text, product, &shop.settings);
+    }
+    for piece in &shop.pieces {
+        text.push('\n');
+        text.push_str(&write_piece(piece, &shop.settings));
+    }
+    text
+}
+
+/// One `[[piece]]` with its zones.
+pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
+    let units = settings.units;
+    let mut text = "[[piece]]\n".to_owned();
+    line(&mut text, "name", &quoted(&piece.name));
+    line(&mut text, "form", &quoted(piece.form.kind.word()));
+    for (key, size) in [("width", piece.form.width), ("depth", piece.form.depth), ("height", piece.form.height)] {
+        if size.m() > 0.0 {
+            line(&mut text, key, &quoted(&length(size, units)));
+        }
+    }
+    write_details(&mut text, &piece.form.details, units);
+    if piece.count != 1 {
+        line(&mut text, "count", &piece.count.to_string());
+    }
+    line(&mut text, "made", &quoted(&piece.made.show()));
+    line(&mut text, "stage", &quoted(word_of(&crate::model::PieceStage::WORDS, &piece.stage)));
+    line(&mut text, "for", &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)));
+    line(&mut text, "use", &quoted(word_of(&crate::model::Use::WORDS, &piece.used_for)));
+    if let Some(due) = piece.due {
+        line(&mut text, "due", &quoted(&due.to_string()));
+    }
+    if let Some(paid) = piece.paid {
+        line(&mut text, "paid", &money(paid, settings));
+    }
+    if let Some(room) = &piece.room {
+        line(&mut text, "room", &quoted(room));
+    }
+    if let Some(prefer) = piece.prefer {
+        line(&mut text, "prefer", &quoted(word_of(&crate::model::Prefer::WORDS, &prefer)));
+    }
+    if !piece.notes.is_empty() {
+        line(&mut text, "notes", &quoted(&piece.notes));
+    }
+    for zone in &piece.zones {
+        write_zone(&mut text, zone, units);
+    }
+    text
+}
+
+fn write_settings(text: &mut String, settings: &Settings) {
+    text.push_str("[shop]\n");
+    line(text, "name", &quoted(&settings.name));
+    line(text, "units", &quoted(if settings.units == UnitSystem::Metric { "metric" } else { "imperial" }));
+    line(text, "currency", &quoted(settings.currency.code()));
+    line(text, "zone_id", &quoted(&settings.zone_id));
+    if let Some(starts) = settings.starts {
+        line(text, "starts", &quoted(&starts.to_string()));
+    }
+    line(text, "hours", &hours(&settings.hours));
+    line(text, "wage", &money(settings.wage_per_h, settings));
+    line(text, "overhead", &money(settings.overhead_per_h, settings));
+    line(text, "margin", &number(settings.margin));
+    line(text, "prefer", &quoted(word_of(&crate::model::Prefer::WORDS, &settings.prefer)));
+    for hand in &settings.hands {
+        text.push_str("\n  [[shop.person]]\n");
+        line(text, "  name", &quoted(&hand.name));
+        if let Some(own) = &hand.hours {
+            line(text, "  hours", &hours(own));
+        }
+    }
+    for block in &settings.blocks {
+        text.push_str("\n  [[shop.block]]\n");
+        if let Some(hand) = block.hand.and_then(|hand_idx| settings.hands.get(hand_idx)) {
+            line(text, "  person", &quoted(&hand.name));
+        }
+        line(text, "  from", &quoted(&block.from.to_string()));
+        line(text, "  to", &quoted(&block.to.to_string()));
+        if !block.why.is_empty() {
+            line(text, "  why", &quoted(&block.why));
+        }
+    }
+    // The first room goes into [shop], where its name is known before any [[room]] is read.
+    for (room_idx, room) in settings.rooms.iter().enumerate() {
+        let air = format!(
+            "temperature = \"{} °C\", humidity = {}, volume = \"{} m3\", air_changes = {}",
+            number(room.temperature.c()),
+            number(room.humidity.fraction()),
+            number(room.volume.m3()),
+            number(room.air_changes_per_h)
+        );
+        if room_idx == 0 {
+            let at = text.find("prefer = ").unwrap_or(text.len());
+            let mut first = format!("room = {{ name = {}, {air} }}\n", quoted(&room.name));
+            if let Some(file) = &room.readings_file {
+                let _ = writeln!(first, "readings = {}", quoted(file));
+            }
+            text.insert_str(at, &first);
+        } else {
+            text.push_str("\n[[room]]\n");
+            line(text, "name", &quoted(&room.name));
+            for entry in air.split(", ") {
+                text.push_str(entry);
+                text.push('\n');
+            }
+            if let Some(file) = &room.readings_file {
+                line(text, "readings", &quoted(file));
+            }
+        }
+    }
+}
+
+fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings) {
+    text.push_str("\n[[shelf]]\n");
+    line(text, "name", &quoted(&product.name));
+    line(text, "class", &quoted(product.class.id()));
+    line(text, "size", &quoted(&volume(product.size, settings.units)));
+    line(text, "left", &number(product.left));
+    line(text, "price", &money(product.price, settings));
+    let mut label = Vec::new();
+    let times = [
+        ("recoat_min", product.label.recoat_min),
+        ("recoat_max", product.label.recoat_max),
+        ("dry", product.label.dry),
+        ("cure", product.label.cure),
+    ];
+    for (key, time) in times {
+        if let Some(time) = time {
+            label.push(format!("{key} = {}", quoted(&minutes(time))));
+        }
+    }
+    if let Some(spread) = product.label.spread {
+        label.push(format!("spread = \"{} m2/l\"", number(spread.m2_per_l())));
+    }
+    if let Some(coats) = product.label.coats {
+        label.push(format!("coats = {coats}"));
+    }
+    if !label.is_empty() {
+        line(text, "label", &format!("{{ {} }}", label.join(", ")));
+    }
+    for (key, day) in [("opened", product.opened), ("goes_off", product.goes_off)] {
+        if let Some(day) = day {
+            line(text, key, &quoted(&day.to_string()));
+        }
+    }
+    if let Some(colour) = &product.colour {
+        line(text, "colour", &quoted(colour));
+    }
+}
+
+fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
+    if let Some((rows, columns)) = details.drawers {
+        line(text, "drawers", &format!("{{ rows = {rows}, columns = {columns} }}"));
+    }
+    let counts = [
+        ("doors", details.doors),
+        ("shelves", details.shelves),
+        ("pulls", details.pulls),
+        ("leaves", details.leaves),
+        ("slats", details.slats),
+        ("spindles", details.spindles),
+        ("stretchers", details.stretchers),
+    ];
+    for (key, count) in counts {
+        if let Some(count) = count {
+            line(text, key, &count.to_string());
+        }
+    }
+    let flags = [("lid", details.lid), ("back", details.back), ("inside", details.inside), ("arms", details.arms)];
+    for (key, flag) in flags {
+        if let Some(flag) = flag {
+            line(text, key, &flag.to_string());
+        }
+    }
+    let lengths = [
+        ("overhang", details.overhang),
+        ("plinth", details.plinth),
+        ("moulding", details.moulding),
+        ("apron", details.apron),
+        ("seat", details.seat),
+        ("thickness", details.thickness),
+    ];
+    for (key, size) in lengths {
+        if let Some(size) = size {
+            line(text, key, &length_or_none(size, units));
+        }
+    }
+    if let Some(shape) = details.shape {
+        line(text, "shape", &quoted(word_of(&TopShape::WORDS, &shape)));
+    }
+    if let Some(legs) = details.legs {
+        line(text, "legs", &write_legs(legs, units));
+    }
+    if !details.profile.is_empty() {
+        let points: Vec<String> = details
+            .profile
+            .iter()
+            .map(|(height, radius)| format!("[{}, {}]", length_or_none(*height, units), length_or_none(*radius, units)))
+            .collect();
+        line(text, "profile", &format!("[{}]", points.join(", ")));
+    }
+    if let Some(mesh) = &details.mesh {
+        let unit = [("mm", 0.001), ("cm", 0.01), ("m", 1.0), ("in", 0.0254), ("ft", 0.3048)]
+            .into_iter()
+            .min_by(|a, b| (a.1 - mesh.unit_m).abs().total_cmp(&(b.1 - mesh.unit_m).abs()))
+            .map_or("m", |(word, _)| word);
+        line(text, "mesh", &format!("{{ file = {}, unit = \"{unit}\" }}", quoted(&mesh.file)));
+    }
+}
+
+fn write_legs(legs: Legs, units: UnitSystem) -> String {
+    let mut entries = Vec::new();
+    if let Some(shape) = legs.shape {
+        entries.push(format!("shape = {}", quoted(word_of(&LegShape::WORDS, &shape))));
+    }
+    if let Some(size) = legs.length {
+        entries.push(format!("length = {}", quoted(&length(size, units))));
+    }
+    if let Some(size) = legs.thickness {
+        entries.push(format!("thickness = {}", quoted(&length(size, units))));
+    }
+    if let Some(count) = legs.count {
+        entries.push(format!("count = {count}"));
+    }
+    if entries.is_empty() { "{}".to_owned() } else { format!("{{ {} }}", entries.join(", ")) }
+}
+
+fn write_zone(text: &mut String, zone: &Zone, units: UnitSystem) {
+    text.push_str("\n  [[piece.zone]]\n");
+    line(text, "  name", &quoted(&zone.name));
+    if !zone.of.is_empty() {
+        line(text, "  of", &list(zone.of.iter().map(|surface| quoted(surface))));
+    }
+    line(text, "  substrate", &quoted(zone.substrate.id()));
+    if !zone.found.is_empty() {
+        let layers = zone.found.iter().map(|layer| {
+            let class = layer.class.map_or("unknown", |class| class.id());
+            let colour = layer.colour.as_ref().map(|colour| format!(", colour = {}", quoted(colour))).unwrap_or_default();
+            format!("{{ class = {}, coats = {}{colour} }}", quoted(class), layer.coats)
+        });
+        line(text, "  found", &list(layers));
+    }
+    if !zone.state.is_empty() {
+        let words = zone.state.iter().map(|state| quoted(word_of(&crate::model::Condition::WORDS, state)));
+        line(text, "  state", &list(words));
+    }
+    if !zone.defects.is_empty() {
+        let defects = zone.defects.iter().map(|defect| {
+            let depth = defect.depth.map(|depth| format!(", depth = {}", quoted(&length(depth, UnitSystem::Metric)))).unwrap_or_default();
+            format!("{{ kind = {}, count = {}{depth} }}", quoted(word_of(&DefectKind::WORDS, &defect.kind)), defect.count)
+        });
+        line(text, "  defects", &list(defects));
+    }
+    if let Some(lead) = zone.lead {
+        line(text, "  tested", &format!("{{ lead = {} }}", quoted(word_of(&crate::model::LeadTest::WORDS, &lead))));
+    }
+    line(text, "  wish", &write_wish(&zone.wish));
+    if let Some(area) = zone.area {
+        line(text, "  area", &quoted(&format!("{} m2", number(area.m2()))));
+    }
+    if let Some(comes_off) = zone.comes_off {
+        line(text, "  comes_off", &comes_off.to_string());
+    }
+    if let Some(chosen) = &zone.chosen {
+        line(text, "  choose", &quoted(chosen));
+    }
+}
+
+fn write_wish(wish: &Wish) -> String {
+    let mut entries = vec![format!("look = {}", quoted(word_of(&crate::model::Look::WORDS, &wish.look)))];
+    if let Some(sheen) = wish.sheen {
+        entries.push(format!("sheen = {}", quoted(word_of(&crate::model::Sheen::WORDS, &sheen))));
+    }
+    if let Some(colour) = &wish.colour {
+        entries.push(format!("colour = {}", quoted(colour)));
+    }
+    if let Some(strip) = wish.strip {
+        entries.push(format!("strip = {strip}"));
+    }
+    if let Some(class) = wish.class {
+        entries.push(format!("class = {}", quoted(class.id())));
+    }
+    if let Some(product) = &wish.product {
+        entries.push(format!("product = {}", quoted(product)));
+    }
+    if let Some(coats) = wish.coats {
+        entries.push(format!("coats = {coats}"));
+    }
+    if !wish.without.is_empty() {
+        let words = wish.without.iter().map(|without| quoted(word_of(&crate::model::Without::WORDS, without)));
+        entries.push(format!("without = {}", list(words)));
+    }
+    for (key, flag) in [("distress", wish.distress), ("glaze", wish.glaze)] {
+        if flag {
+            entries.push(format!("{key} = true"));
+        }
+    }
+    format!("{{ {} }}", entries.join(", "))
+}
+
+fn line(text: &mut String, key: &str, value: &str) {
+    let _ = writeln!(text, "{key} = {value}");
+}
+
+fn list(items: impl Iterator<Item = String>) -> String {
+    format!("[{}]", items.collect::<Vec<_>>().join(", "))
+}
+
+fn quoted(text: &str) -> String {
+    toml::Value::String(text.to_owned()).to_string()
+}
+
+fn word_of<T: PartialEq>(words: &[(&'static str, T)], wanted: &T) -> &'static str {
+    words.iter().find(|(_, value)| value == wanted).map_or("", |(word, _)| word)
+}
+
+fn hours(hours: &Hours) -> String {
+    let days = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"];
+    let entries: Vec<String> = days
+        .iter()
+        .zip(&hours.days)
+        .filter(|(_, periods)| !periods.is_empty())
+        .map(|(day, periods)| format!("{day} = \"{}\"", show_day(periods)))
+        .collect();
+    format!("{{ {} }}", entries.join(", "))
+}
+
+/// A number with as many figures as it needs and no noise of binary fractions.
+fn number(number: f64) -> String {
+    let text = format!("{number:.9}");
+    let text = text.trim_end_matches('0');
+    if let Some(whole) = text.strip_suffix('.') { format!("{whole}.0") } else { text.to_owned() }
+}
+
+fn money(sum: Money, settings: &Settings) -> String {
+    quoted(&sum.show(settings.currency))
+}
+
+fn length(length: Length, units: UnitSystem) -> String {
+    let shown = length.show(units);
+    let is_same = Length::parse(&shown).is_ok_and(|read| (read.m() - length.m()).abs() < 1e-9);
+    if is_same { shown } else { format!("{} mm", number(length.m() * 1000.0)) }
+}
+
+fn length_or_none(size: Length, units: UnitSystem) -> String {
+    if size.m() > 0.0 { quoted(&length(size, units)) } else { "0".to_owned() }
+}
+
+fn volume(volume: Volume, units: UnitSystem) -> String {
+    let shown = volume.show(units);
+    let is_same = Volume::parse(&shown).is_ok_and(|read| (read.ml() - volume.ml()).abs() < 1e-6);
+    if is_same { shown } else { format!("{} ml", number(volume.ml())) }
+}
+
+fn minutes(minutes: Minutes) -> String {
+    format!("{} min", number(minutes.min()))
+}

@@ -1,0 +1,144 @@
+//! `[[piece.zone]]`: what is there and what it should become.
+
+use super::node::{Table, Value};
+use super::values::{self, Bare};
+use super::words;
+use crate::model::{
+    Condition, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, ShelfProduct, Wish, Without, Zone,
+};
+
+/// Most layers, defects and so on of one zone: more is a mistake, and would only cost time.
+const MOST_ITEMS: usize = 30;
+
+/// Reads one zone; `None` if what has no default was refused.
+pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[ShelfProduct]) -> Option<Zone> {
+    let name = table.need("name", "a name such as \"lid\"").and_then(|value| value.text(60, "a name"));
+    if let Some(name) = &name {
+        table.field = format!("piece \"{piece_name}\", zone \"{name}\"");
+    }
+    let of = table
+        .get("of")
+        .map(|value| {
+            let right = "surfaces of the form, such as [\"top\"]";
+            short_list(&value, right).iter().filter_map(|item| item.text(60, right)).collect()
+        })
+        .unwrap_or_default();
+    let substrate = table
+        .need("substrate", "a species or a material, such as \"oak\", \"veneer\", \"mdf\" or \"brass\"")
+        .and_then(|value| words::substrate(&value));
+    let found = table
+        .get("found")
+        .map(|value| {
+            let right = "layers from the substrate outwards, such as [ { class = \"oil-based-polyurethane\", coats = 2 } ]";
+            short_list(&value, right).iter().filter_map(|item| read_layer(item, right)).collect()
+        })
+        .unwrap_or_default();
+    let state = table.get("state").map(|value| read_words(&value, &Condition::WORDS)).unwrap_or_default();
+    let defects = table
+        .get("defects")
+        .map(|value| {
+            let right = "damage such as [ { kind = \"gouge\", count = 2, depth = \"3 mm\" } ]";
+            short_list(&value, right).iter().filter_map(|item| read_defect(item, bare, right)).collect()
+        })
+        .unwrap_or_default();
+    let lead = table.get("tested").and_then(|value| value.table("a table such as { lead = \"none\" }")).and_then(|tested| {
+        let lead = tested.get("lead").and_then(|value| value.word(&LeadTest::WORDS));
+        tested.close();
+        lead
+    });
+    let wish = match table.get("wish") {
+        Some(value) => value.table("a table such as { look = \"clear\", sheen = \"flat\" }").and_then(|wish| read_wish(wish, shelf)),
+        None => Some(Wish::default()),
+    };
+    let area = table.get("area").and_then(|value| values::area(&value, bare));
+    let comes_off = table.get("comes_off").and_then(|value| value.flag());
+    let chosen = table.get("choose").and_then(|value| value.text(120, "what the schedule is best at, or its key, as the plan names it"));
+    table.close();
+    Some(Zone {
+        name: name?,
+        of,
+        substrate: substrate?,
+        found,
+        state,
+        defects,
+        lead,
+        wish: wish?,
+        area,
+        comes_off,
+        chosen,
+    })
+}
+
+fn short_list<'a>(value: &Value<'a>, right: &str) -> Vec<Value<'a>> {
+    let items = value.list(right);
+    if items.len() > MOST_ITEMS {
+        value.refuse(&format!("at most {MOST_ITEMS} of them"), right);
+        return Vec::new();
+    }
+    items
+}
+
+fn read_words<T: Copy>(value: &Value<'_>, known: &[(&'static str, T)]) -> Vec<T> {
+    // One word alone is as good as a list of one.
+    if value.is_text() {
+        return value.word(known).into_iter().collect();
+    }
+    let words: Vec<&str> = known.iter().map(|(word, _)| *word).collect();
+    let right = format!("a list of {}", words.join(", "));
+    short_list(value, &right).iter().filter_map(|item| item.word(known)).collect()
+}
+
+fn read_layer(value: &Value<'_>, right: &str) -> Option<FoundLayer> {
+    let table = value.table(right)?;
+    let class = table.need("class", "a finish class, or \"unknown\"").and_then(|value| {
+        if value.as_text().is_some_and(|text| text.trim().eq_ignore_ascii_case("unknown")) {
+            Some(None)
+        } else {
+            words::finish_class(&value).map(Some)
+        }
+    });
+    let coats = table.get("coats").map_or(Some(1), |value| value.whole(1..=30, "a number of coats such as 2"));
+    let colour = table.get("colour").and_then(|value| values::colour(&value));
+    table.close();
+    Some(FoundLayer { class: class?, coats: u8::try_from(coats?).ok()?, colour })
+}
+
+fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {
+    let table = value.table(right)?;
+    let kind = table.need("kind", "one of scratch, dent, gouge, crack, loose-veneer, loose-joint, hole, burn, stain");
+    let kind = kind.and_then(|value| value.word(&DefectKind::WORDS));
+    let count = table.get("count").map_or(Some(1), |value| value.whole(1..=200, "a number such as 2"));
+    let depth = table.get("depth").and_then(|value| values::length(&value, bare));
+    table.close();
+    Some(Defect { kind: kind?, count: count?, depth })
+}
+
+fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
+    let look = table
+        .need("look", "one of clear, stain, paint, metallic, wax, keep")
+        .and_then(|value| value.word(&Look::WORDS));
+    let mut wish = Wish::for_look(look.unwrap_or(Look::Clear));
+    wish.sheen = table.get("sheen").and_then(|value| value.word(&Sheen::WORDS));
+    wish.colour = table.get("colour").and_then(|value| values::colour(&value));
+    wish.strip = table.get("strip").and_then(|value| value.flag());
+    wish.class = table.get("class").and_then(|value| words::finish_class(&value));
+    wish.product = table.get("product").and_then(|value| {
+        let name = value.text(80, "the name of a product on the shelf")?;
+        if shelf.iter().any(|product| product.name == name) {
+            return Some(name);
+        }
+        let names: Vec<&str> = shelf.iter().map(|product| product.name.as_str()).collect();
+        let right = if names.is_empty() { "a [[shelf]] with this name".to_owned() } else { super::nearest::one_of(&name, &names) };
+        value.refuse("no product of this name stands on the shelf", &right);
+        None
+    });
+    wish.coats = table
+        .get("coats")
+        .and_then(|value| value.whole(1..=12, "a number of coats such as 2"))
+        .and_then(|coats| u8::try_from(coats).ok());
+    wish.without = table.get("without").map(|value| read_words(&value, &Without::WORDS)).unwrap_or_default();
+    wish.distress = table.get("distress").and_then(|value| value.flag()).unwrap_or(false);
+    wish.glaze = table.get("glaze").and_then(|value| value.flag()).unwrap_or(false);
+    table.close();
+    look.map(|_| wish)
+}

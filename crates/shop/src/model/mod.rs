@@ -1,0 +1,26 @@
+//! The shop's nouns: settings, hands and hours, rooms, shelf, pieces, zones, wishes, and the log.
+//!
+//! All of it is plain data that serialises; whatever is worked out from it lives in `plan`.
+
+mod form;
+mod hours;
+mod log;
+mod piece;
+mod room;
+mod shelf;
+mod shop;
+mod weighting;
+mod wish;
+mod zone;
+
+pub use form::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
+pub(crate) use hours::clock;
+pub use hours::{Hours, HoursRefusal, Period, parse_day, show_day};
+pub use log::{Mark, MarkKind};
+pub use piece::{ForWhom, Made, Piece, PieceStage, Use, slug};
+pub use room::{Reading, Room};
+pub use shelf::{Label, ShelfProduct};
+pub use shop::{Block, Hand, Settings, Shop};
+pub use weighting::Prefer;
+pub use wish::{Look, Sheen, Wish, Without};
+pub use zone::{Condition, Defect, DefectKind, FoundLayer, LeadTest, Zone};

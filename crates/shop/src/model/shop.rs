@@ -1,0 +1,137 @@
+//! The shop: its hands, hours, rooms and rates, its shelf, its pieces and its log.
+
+use jiff::civil::DateTime;
+use quantity::{Currency, Money, UnitSystem};
+use serde::{Deserialize, Serialize};
+
+use super::hours::Hours;
+use super::log::Mark;
+use super::piece::Piece;
+use super::room::Room;
+use super::shelf::ShelfProduct;
+use super::weighting::Prefer;
+
+/// One pair of hands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Hand {
+    /// What they are called on the day sheet.
+    pub name: String,
+    /// Their own hours; `None` for the shop's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours: Option<Hours>,
+}
+
+/// A stretch of time in which hands are not at the bench although their hours say so.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Block {
+    /// Whose time, counted from 0; `None` for everybody's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hand: Option<usize>,
+    /// When it begins, on the shop's clock.
+    pub from: DateTime,
+    /// When it ends, on the shop's clock.
+    pub to: DateTime,
+    /// Why, if anybody said.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub why: String,
+}
+
+/// What the shop is and how it works; every entry has a default.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Settings {
+    /// What the shop is called.
+    pub name: String,
+    /// How results are shown.
+    pub units: UnitSystem,
+    /// What money is counted in.
+    pub currency: Currency,
+    /// IANA time zone.
+    pub zone_id: String,
+    /// The plan's first moment on the shop's clock; `None` for now.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub starts: Option<DateTime>,
+    /// The hands at the bench; at least one.
+    pub hands: Vec<Hand>,
+    /// When they work.
+    pub hours: Hours,
+    /// Time taken out of these hours.
+    #[serde(default)]
+    pub blocks: Vec<Block>,
+    /// What an hour of bench work must earn.
+    pub wage_per_h: Money,
+    /// Rent, power and tools, an hour of bench work.
+    pub overhead_per_h: Money,
+    /// What is kept of a price after cost (0–0.9).
+    pub margin: f64,
+    /// The rooms; at least one, the first is where a piece stands unless it says otherwise.
+    pub rooms: Vec<Room>,
+    /// What the default choice among schedules leans to.
+    #[serde(default)]
+    pub prefer: Prefer,
+}
+
+impl Default for Settings {
+    /// One pair of hands in a heated room, Monday to Friday, in US dollars and imperial measure, on the clock of UTC.
+    fn default() -> Self {
+        Settings {
+            name: "our shop".to_owned(),
+            units: UnitSystem::Imperial,
+            currency: Currency::USD,
+            zone_id: "UTC".to_owned(),
+            starts: None,
+            hands: vec![Hand { name: "you".to_owned(), hours: None }],
+            hours: Hours::default(),
+            blocks: Vec::new(),
+            wage_per_h: Money::from_minor(2800),
+            overhead_per_h: Money::from_minor(450),
+            margin: 0.20,
+            rooms: vec![Room::default()],
+            prefer: Prefer::default(),
+        }
+    }
+}
+
+/// The whole shop.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+pub struct Shop {
+    /// What it is and how it works.
+    pub settings: Settings,
+    /// What stands on its shelf.
+    #[serde(default)]
+    pub shelf: Vec<ShelfProduct>,
+    /// What it has taken in.
+    #[serde(default)]
+    pub pieces: Vec<Piece>,
+    /// What really happened.
+    #[serde(default)]
+    pub log: Vec<Mark>,
+}
+
+impl Shop {
+    /// The piece of this id.
+    pub fn piece(&self, id: &str) -> Option<&Piece> {
+        self.pieces.iter().find(|piece| piece.id == id)
+    }
+
+    /// The piece of this id, to change it.
+    pub fn piece_mut(&mut self, id: &str) -> Option<&mut Piece> {
+        self.pieces.iter_mut().find(|piece| piece.id == id)
+    }
+
+    /// The product of this name.
+    pub fn product(&self, name: &str) -> Option<&ShelfProduct> {
+        self.shelf.iter().find(|product| product.name == name)
+    }
+
+    /// An id for a new piece of this name that no other piece has.
+    pub fn free_id(&self, name: &str) -> String {
+        let wanted = super::piece::slug(name);
+        let mut id = wanted.clone();
+        let mut turn = 2;
+        while self.pieces.iter().any(|piece| piece.id == id) {
+            id = format!("{wanted}-{turn}");
+            turn += 1;
+        }
+        id
+    }
+}
