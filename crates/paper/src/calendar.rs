@@ -6,7 +6,7 @@
 
 use std::fmt::Write as _;
 
-use jiff::{Timestamp, ToSpan, Zoned};
+use jiff::{Timestamp, ToSpan, ZonedDateTime};
 use shop::plan::Plan;
 
 /// A content line holds at most this many octets before it is folded (RFC 5545, 3.1).
@@ -83,7 +83,7 @@ fn utc(moment: Timestamp) -> String {
     moment.strftime("%Y%m%dT%H%M%SZ").to_string()
 }
 
-fn date(moment: &Zoned) -> String {
+fn date(moment: &ZonedDateTime) -> String {
     moment.strftime("%Y%m%d").to_string()
 }
 

@@ -2,5 +2,8 @@
 
 pub mod file;
 pub mod model;
+pub mod plan;
+pub mod quick;
+pub mod text;
 
 pub use model::*;

@@ -95,7 +95,7 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
 fn read_time(text: &str, zone: &TimeZone) -> Option<Timestamp> {
     let stamp = text.parse::<Timestamp>().ok().or_else(|| {
         let civil: DateTime = text.parse().ok()?;
-        zone.to_ambiguous_zoned(civil).compatible().ok().map(|zoned| zoned.timestamp())
+        zone.to_ambiguous_timestamp(civil).compatible().ok()
     })?;
     let years = Timestamp::from_second(0).ok()?..=Timestamp::from_second(7_289_654_400).ok()?;
     years.contains(&stamp).then_some(stamp)

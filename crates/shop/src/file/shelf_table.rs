@@ -46,7 +46,7 @@ fn read_label(table: Table<'_>, bare: Bare) -> Label {
             .and_then(|coats| u8::try_from(coats).ok()),
     };
     if let (Some(min), Some(max)) = (label.recoat_min, label.recoat_max)
-        && min.min() > max.min()
+        && min > max
     {
         table.reader.refuse(
             table.span.clone(),

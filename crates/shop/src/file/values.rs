@@ -145,7 +145,7 @@ pub(crate) fn temperature(value: &Value<'_>, bare: Bare) -> Option<Temperature> 
 pub(crate) fn minutes(value: &Value<'_>) -> Option<Minutes> {
     let kind = Kind {
         parse: Minutes::parse,
-        si: |minutes: &Minutes| minutes.min(),
+        si: |minutes: &Minutes| whole(minutes.get()),
         range: 0.0..=1_051_200.0,
         limit: "a time from 0 min to 2 years",
         right: "a number with its unit, such as \"2 h\", \"45 min\" or \"21 days\"",
@@ -153,11 +153,16 @@ pub(crate) fn minutes(value: &Value<'_>) -> Option<Minutes> {
     quantity(value, "h", &kind)
 }
 
+#[expect(clippy::cast_precision_loss, reason = "compared with a limit of two years only")]
+fn whole(minutes: i64) -> f64 {
+    minutes as f64
+}
+
 /// A spreading rate from 0.5 to 60 m²/L.
 pub(crate) fn spread(value: &Value<'_>, bare: Bare) -> Option<Spread> {
     let kind = Kind {
         parse: Spread::parse,
-        si: |spread: &Spread| spread.m2_per_l(),
+        si: |spread: &Spread| spread.m2_per_litre(),
         range: 0.5..=60.0,
         limit: "a spreading rate from 0.5 to 60 m²/L (20 to 2400 ft²/gal)",
         right: "a number with its unit, such as \"300 ft2/gal\" or \"8 m2/l\"",

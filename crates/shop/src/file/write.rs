@@ -146,7 +146,7 @@ fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings)
         }
     }
     if let Some(spread) = product.label.spread {
-        label.push(format!("spread = \"{} m2/l\"", number(spread.m2_per_l())));
+        label.push(format!("spread = \"{} m2/l\"", number(spread.m2_per_litre())));
     }
     if let Some(coats) = product.label.coats {
         label.push(format!("coats = {coats}"));
@@ -247,7 +247,7 @@ fn write_zone(text: &mut String, zone: &Zone, units: UnitSystem) {
     if !zone.of.is_empty() {
         line(text, "  of", &list(zone.of.iter().map(|surface| quoted(surface))));
     }
-    line(text, "  substrate", &quoted(zone.substrate.id()));
+    line(text, "  substrate", &quoted(&zone.substrate.to_string()));
     if !zone.found.is_empty() {
         let layers = zone.found.iter().map(|layer| {
             let class = layer.class.map_or("unknown", |class| class.id());
@@ -369,5 +369,5 @@ fn volume(volume: Volume, units: UnitSystem) -> String {
 }
 
 fn minutes(minutes: Minutes) -> String {
-    format!("{} min", number(minutes.min()))
+    format!("{} min", minutes.get())
 }

@@ -5,27 +5,27 @@
 
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
-use jiff::{SignedDuration, Timestamp, ToSpan, Unit, Zoned};
+use jiff::{SignedDuration, Timestamp, ToSpan, Unit, ZonedDateTime};
 
 use crate::model::{Hours, Settings, clock};
 
 /// The plan's own clock: whole minutes since its first moment.
 #[derive(Debug, Clone)]
 pub(crate) struct PlanClock {
-    first: Zoned,
+    first: ZonedDateTime,
 }
 
 impl PlanClock {
     /// A clock that begins at this moment, rounded up to the next whole five minutes.
-    pub(crate) fn starting_at(moment: &Zoned) -> Self {
+    pub(crate) fn starting_at(moment: &ZonedDateTime) -> Self {
         let first = moment
-            .round(jiff::ZonedRound::new().smallest(Unit::Minute).increment(5).mode(jiff::RoundMode::Ceil))
+            .round(jiff::ZonedDateTimeRound::new().smallest(Unit::Minute).increment(5).mode(jiff::RoundMode::Ceil))
             .unwrap_or_else(|_| moment.clone());
         PlanClock { first }
     }
 
     /// Its first moment.
-    pub(crate) fn first(&self) -> &Zoned {
+    pub(crate) fn first(&self) -> &ZonedDateTime {
         &self.first
     }
 
@@ -35,7 +35,7 @@ impl PlanClock {
     }
 
     /// The moment that lies `minute` minutes after the first.
-    pub(crate) fn moment(&self, minute: i64) -> Zoned {
+    pub(crate) fn moment(&self, minute: i64) -> ZonedDateTime {
         self.first.checked_add(SignedDuration::from_mins(minute)).unwrap_or_else(|_| self.first.clone())
     }
 
@@ -52,7 +52,7 @@ impl PlanClock {
 
     /// The moment that a wall clock in the shop shows; a time that the clocks skip counts as the one after the gap.
     pub(crate) fn on_wall(&self, wall: DateTime) -> Option<Timestamp> {
-        self.zone().to_ambiguous_zoned(wall).compatible().ok().map(|zoned| zoned.timestamp())
+        self.zone().to_ambiguous_timestamp(wall).compatible().ok()
     }
 
     /// The first minute after the end of a day in the shop.

@@ -3,13 +3,13 @@
 //! Everything here is worked out; nothing that reads a plan does arithmetic on it. Sums are whole minor units inside and
 //! plain decimal numbers outside; moments are RFC 3339 with the shop's offset at that moment.
 
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use quantity::{Currency, Money, UnitSystem};
 use serde::{Serialize, Serializer};
 
 /// A sum of money that knows its currency; goes out as a decimal number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sum {
     /// The sum in minor units.
     pub money: Money,
@@ -23,6 +23,12 @@ impl Sum {
         Sum { money, currency }
     }
 
+    /// In whole units of the currency, for JSON.
+    #[expect(clippy::cast_precision_loss, reason = "a sum of money stays far below 2^53 minor units")]
+    fn major(self) -> f64 {
+        self.money.minor() as f64 / self.currency.minor_per_one() as f64
+    }
+
     /// As a person reads it.
     pub fn show(self) -> String {
         self.money.show(self.currency)
@@ -31,15 +37,15 @@ impl Sum {
 
 impl Serialize for Sum {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        serializer.serialize_f64(self.money.major(self.currency))
+        serializer.serialize_f64(self.major())
     }
 }
 
-fn moment<S: Serializer>(moment: &Zoned, serializer: S) -> Result<S::Ok, S::Error> {
+fn moment<S: Serializer>(moment: &ZonedDateTime, serializer: S) -> Result<S::Ok, S::Error> {
     serializer.serialize_str(&rfc3339(moment))
 }
 
-fn moment_or_null<S: Serializer>(moment: &Option<Zoned>, serializer: S) -> Result<S::Ok, S::Error> {
+fn moment_or_null<S: Serializer>(moment: &Option<ZonedDateTime>, serializer: S) -> Result<S::Ok, S::Error> {
     match moment {
         Some(moment) => serializer.serialize_some(&rfc3339(moment)),
         None => serializer.serialize_none(),
@@ -47,7 +53,7 @@ fn moment_or_null<S: Serializer>(moment: &Option<Zoned>, serializer: S) -> Resul
 }
 
 /// A moment as RFC 3339 with its offset, to the second.
-pub fn rfc3339(moment: &Zoned) -> String {
+pub fn rfc3339(moment: &ZonedDateTime) -> String {
     moment.strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
 }
 
@@ -104,7 +110,7 @@ pub struct RoomAir {
 pub struct AirPoint {
     /// When.
     #[serde(serialize_with = "moment")]
-    pub at: Zoned,
+    pub at: ZonedDateTime,
     /// °C.
     pub temperature_c: f64,
     /// 0 to 1.
@@ -130,13 +136,13 @@ pub struct PlannedPiece {
     pub zones: Vec<PlannedZone>,
     /// When it is put together and can be handled.
     #[serde(serialize_with = "moment")]
-    pub ready: Zoned,
+    pub ready: ZonedDateTime,
     /// When its finish has its full hardness.
     #[serde(serialize_with = "moment")]
-    pub cured: Zoned,
+    pub cured: ZonedDateTime,
     /// The end of the day it is wanted by.
     #[serde(serialize_with = "moment_or_null")]
-    pub due: Option<Zoned>,
+    pub due: Option<ZonedDateTime>,
     /// What it costs and what to ask for it.
     pub money: PieceMoney,
     /// Steps of the piece as a whole, such as refitting, that belong to no one zone.
@@ -260,13 +266,13 @@ pub struct PlannedStep {
     pub wait: Option<Wait>,
     /// When hands begin.
     #[serde(serialize_with = "moment")]
-    pub starts: Zoned,
+    pub starts: ZonedDateTime,
     /// When hands end.
     #[serde(serialize_with = "moment")]
-    pub ends: Zoned,
+    pub ends: ZonedDateTime,
     /// When its wait is over in this room's air.
     #[serde(serialize_with = "moment_or_null")]
-    pub wait_ends: Option<Zoned>,
+    pub wait_ends: Option<ZonedDateTime>,
     /// Whose hands, counted from 0.
     pub hand: usize,
     /// Why it is there.
@@ -319,10 +325,10 @@ pub struct Because {
 pub struct ScheduleSummary {
     /// The first moment of the plan.
     #[serde(serialize_with = "moment")]
-    pub starts: Zoned,
+    pub starts: ZonedDateTime,
     /// When the last hand leaves the last step.
     #[serde(serialize_with = "moment")]
-    pub ends: Zoned,
+    pub ends: ZonedDateTime,
     /// Minutes of work, all steps.
     pub bench_min: u32,
     /// What the scheduler minimised, in its own whole units.
@@ -370,10 +376,10 @@ pub struct DayBlock {
     pub zone: String,
     /// When it begins.
     #[serde(serialize_with = "moment")]
-    pub from: Zoned,
+    pub from: ZonedDateTime,
     /// When it ends.
     #[serde(serialize_with = "moment")]
-    pub to: Zoned,
+    pub to: ZonedDateTime,
     /// The step in one line.
     pub words: String,
 }

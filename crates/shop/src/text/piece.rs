@@ -1,6 +1,6 @@
 //! One piece: its zones with build-up, other good schedules and steps; its dates and its price.
 
-use jiff::Zoned;
+use jiff::ZonedDateTime;
 use quantity::Area;
 
 use super::lines::{Page, left, right};
@@ -155,21 +155,21 @@ fn write_money(page: &mut Page, piece: &PlannedPiece) {
 }
 
 /// `Mon 8 Mar  9:00`.
-pub(crate) fn when(moment: &Zoned) -> String {
+pub(crate) fn when(moment: &ZonedDateTime) -> String {
     format!("{} {}", moment.strftime("%a %e %b"), right(&moment.strftime("%-H:%M").to_string(), 5))
 }
 
 /// `Monday 8 March`.
-pub(crate) fn day(moment: &Zoned) -> String {
+pub(crate) fn day(moment: &ZonedDateTime) -> String {
     moment.strftime("%A %-d %B").to_string()
 }
 
-fn day_and_time(moment: &Zoned) -> String {
+fn day_and_time(moment: &ZonedDateTime) -> String {
     moment.strftime("%A %-d %B at %-H:%M").to_string()
 }
 
 /// The day that ends at this midnight.
-fn last_day(midnight: &Zoned) -> String {
+fn last_day(midnight: &ZonedDateTime) -> String {
     let before = midnight.checked_sub(jiff::SignedDuration::from_mins(1)).unwrap_or_else(|_| midnight.clone());
     day(&before)
 }
