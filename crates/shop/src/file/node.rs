@@ -96,18 +96,6 @@ impl<'a> Table<'a> {
         }
     }
 
-    /// Every key of the table with its value, in the file's order of keys.
-    pub(crate) fn entries(&self) -> Vec<(String, Value<'a>)> {
-        self.table
-            .iter()
-            .map(|(key, value)| {
-                let key = key.get_ref().to_string();
-                let field = self.field_of(&key);
-                (key, Value { reader: self.reader, field, value })
-            })
-            .collect()
-    }
-
     /// Refuses every key that nobody asked for, with the nearest that there is.
     pub(crate) fn close(self) {
         let asked = self.asked.borrow();
@@ -262,6 +250,15 @@ impl<'a> Value<'a> {
             self.refuse("this word is not known here", &one_of(&wanted, &words));
         }
         hit.map(|(_, value)| *value)
+    }
+
+    /// A word of one of the small vocabularies, read by its own reader; `ids` are what is shown when it is refused.
+    pub(crate) fn kind<T>(&self, parse: fn(&str) -> Option<T>, ids: &[&str]) -> Option<T> {
+        let hit = self.as_text().and_then(parse);
+        if hit.is_none() {
+            self.refuse("this word is not known here", &one_of(self.as_text().unwrap_or(""), ids));
+        }
+        hit
     }
 
     /// A date or a time as text, whether it was written in quotes or as TOML's own.

@@ -36,7 +36,7 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
         due: table.get("due").and_then(|value| values::date(&value)),
         for_whom: table.get("for").and_then(|value| value.word(&ForWhom::WORDS)).unwrap_or_default(),
         paid: table.get("paid").and_then(|value| values::money(&value, bare)),
-        used_for: table.get("use").and_then(|value| value.word(&Use::WORDS)).unwrap_or_default(),
+        used_for: table.get("use").and_then(|value| value.kind(Use::parse, &super::words::ids_of!(Use))).unwrap_or(Use::Bedroom),
         prefer: table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)),
         notes: table.get("notes").and_then(|value| value.as_text().map(|text| text.chars().take(4000).collect())).unwrap_or_default(),
         room,

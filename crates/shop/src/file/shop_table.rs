@@ -7,7 +7,7 @@ use super::node::{Table, Value};
 use super::readings;
 use super::source::Beside;
 use super::values::{self, Bare};
-use crate::model::{Block, Hand, Hours, Prefer, Room, Settings, parse_day};
+use crate::model::{Block, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
 
 const DAYS: [(&str, usize); 14] = [
     ("mon", 0),
@@ -65,6 +65,9 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
     }
     if let Some(prefer) = table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)) {
         settings.prefer = prefer;
+    }
+    if let Some(value) = table.get("tools") {
+        read_tools(&value, settings);
     }
     if let Some(room) = table.get("room").and_then(|value| value.table("a table such as { temperature = \"58 °F\", humidity = 0.65 }")) {
         settings.rooms[0] = read_room(room, bare, Room::default());
@@ -126,6 +129,20 @@ fn read_hands(table: &Table<'_>, settings: &mut Settings) {
     } else if !hands.is_empty() {
         settings.hands = hands;
     }
+}
+
+/// Reads the list of machines; what is not in it, the shop has not.
+fn read_tools(value: &Value<'_>, settings: &mut Settings) {
+    let mut tools = Tools { spray_gun: false, sander: false, heat_gun: false };
+    for item in value.list("a list of spray-gun, sander, heat-gun") {
+        match item.word(&[("spray-gun", 0), ("sander", 1), ("heat-gun", 2)]) {
+            Some(0) => tools.spray_gun = true,
+            Some(1) => tools.sander = true,
+            Some(_) => tools.heat_gun = true,
+            None => {}
+        }
+    }
+    settings.tools = tools;
 }
 
 /// Reads a week's hours; a day that is not named is a day off.

@@ -41,3 +41,12 @@ pub(crate) fn material(value: &Value<'_>) -> Option<Material> {
 pub(crate) fn substrate(value: &Value<'_>) -> Option<Substrate> {
     trade_word(value, "a substrate such as \"oak\", \"veneer\", \"mdf\" or \"brass\"", Substrate::parse)
 }
+
+/// The ids of a small vocabulary.
+macro_rules! ids_of {
+    ($kind:ty) => {{
+        let ids: Vec<&str> = <$kind>::EVERY.iter().map(|member| member.id()).collect();
+        ids
+    }};
+}
+pub(crate) use ids_of;

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
-    DefectKind, Details, Hours, LegShape, Legs, Piece, Settings, Shop, ShelfProduct, TopShape, Wish, Zone, show_day,
+    Details, Hours, LeadTest, LegShape, Legs, Piece, Settings, Shop, ShelfProduct, TopShape, Wish, Zone, show_day,
 };
 
 /// The whole shop as one plan file.
@@ -42,7 +42,7 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
     line(&mut text, "made", &quoted(&piece.made.show()));
     line(&mut text, "stage", &quoted(word_of(&crate::model::PieceStage::WORDS, &piece.stage)));
     line(&mut text, "for", &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)));
-    line(&mut text, "use", &quoted(word_of(&crate::model::Use::WORDS, &piece.used_for)));
+    line(&mut text, "use", &quoted(piece.used_for.id()));
     if let Some(due) = piece.due {
         line(&mut text, "due", &quoted(&due.to_string()));
     }
@@ -59,7 +59,7 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
         line(&mut text, "notes", &quoted(&piece.notes));
     }
     for zone in &piece.zones {
-        write_zone(&mut text, zone, units);
+        write_zone(&mut text, zone);
     }
     text
 }
@@ -78,6 +78,9 @@ fn write_settings(text: &mut String, settings: &Settings) {
     line(text, "overhead", &money(settings.overhead_per_h, settings));
     line(text, "margin", &number(settings.margin));
     line(text, "prefer", &quoted(word_of(&crate::model::Prefer::WORDS, &settings.prefer)));
+    let tools = settings.tools;
+    let machines = [("spray-gun", tools.spray_gun), ("sander", tools.sander), ("heat-gun", tools.heat_gun)];
+    line(text, "tools", &list(machines.iter().filter(|(_, has)| *has).map(|(word, _)| quoted(word))));
     for hand in &settings.hands {
         text.push_str("\n  [[shop.person]]\n");
         line(text, "  name", &quoted(&hand.name));
@@ -241,7 +244,7 @@ fn write_legs(legs: Legs, units: UnitSystem) -> String {
     if entries.is_empty() { "{}".to_owned() } else { format!("{{ {} }}", entries.join(", ")) }
 }
 
-fn write_zone(text: &mut String, zone: &Zone, units: UnitSystem) {
+fn write_zone(text: &mut String, zone: &Zone) {
     text.push_str("\n  [[piece.zone]]\n");
     line(text, "  name", &quoted(&zone.name));
     if !zone.of.is_empty() {
@@ -250,25 +253,27 @@ fn write_zone(text: &mut String, zone: &Zone, units: UnitSystem) {
     line(text, "  substrate", &quoted(&zone.substrate.to_string()));
     if !zone.found.is_empty() {
         let layers = zone.found.iter().map(|layer| {
-            let class = layer.class.map_or("unknown", |class| class.id());
             let colour = layer.colour.as_ref().map(|colour| format!(", colour = {}", quoted(colour))).unwrap_or_default();
-            format!("{{ class = {}, coats = {}{colour} }}", quoted(class), layer.coats)
+            format!("{{ class = {}, coats = {}{colour} }}", quoted(layer.class.id()), layer.coats)
         });
         line(text, "  found", &list(layers));
     }
     if !zone.state.is_empty() {
-        let words = zone.state.iter().map(|state| quoted(word_of(&crate::model::Condition::WORDS, state)));
+        let words = zone.state.iter().map(|state| quoted(state.id()));
         line(text, "  state", &list(words));
+    }
+    if !zone.contaminants.is_empty() {
+        line(text, "  contaminants", &list(zone.contaminants.iter().map(|contaminant| quoted(contaminant.id()))));
     }
     if !zone.defects.is_empty() {
         let defects = zone.defects.iter().map(|defect| {
             let depth = defect.depth.map(|depth| format!(", depth = {}", quoted(&length(depth, UnitSystem::Metric)))).unwrap_or_default();
-            format!("{{ kind = {}, count = {}{depth} }}", quoted(word_of(&DefectKind::WORDS, &defect.kind)), defect.count)
+            format!("{{ kind = {}, count = {}{depth} }}", quoted(defect.kind.id()), defect.count)
         });
         line(text, "  defects", &list(defects));
     }
-    if let Some(lead) = zone.lead {
-        line(text, "  tested", &format!("{{ lead = {} }}", quoted(word_of(&crate::model::LeadTest::WORDS, &lead))));
+    if zone.lead != LeadTest::NotTested {
+        line(text, "  tested", &format!("{{ lead = {} }}", quoted(zone.lead.id())));
     }
     line(text, "  wish", &write_wish(&zone.wish));
     if let Some(area) = zone.area {
@@ -283,9 +288,9 @@ fn write_zone(text: &mut String, zone: &Zone, units: UnitSystem) {
 }
 
 fn write_wish(wish: &Wish) -> String {
-    let mut entries = vec![format!("look = {}", quoted(word_of(&crate::model::Look::WORDS, &wish.look)))];
+    let mut entries = vec![format!("look = {}", quoted(wish.look.id()))];
     if let Some(sheen) = wish.sheen {
-        entries.push(format!("sheen = {}", quoted(word_of(&crate::model::Sheen::WORDS, &sheen))));
+        entries.push(format!("sheen = {}", quoted(sheen.id())));
     }
     if let Some(colour) = &wish.colour {
         entries.push(format!("colour = {}", quoted(colour)));
@@ -303,7 +308,7 @@ fn write_wish(wish: &Wish) -> String {
         entries.push(format!("coats = {coats}"));
     }
     if !wish.without.is_empty() {
-        let words = wish.without.iter().map(|without| quoted(word_of(&crate::model::Without::WORDS, without)));
+        let words = wish.without.iter().map(|without| quoted(without.id()));
         entries.push(format!("without = {}", list(words)));
     }
     for (key, flag) in [("distress", wish.distress), ("glaze", wish.glaze)] {

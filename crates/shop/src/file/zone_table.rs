@@ -3,8 +3,9 @@
 use super::node::{Table, Value};
 use super::values::{self, Bare};
 use super::words;
+use super::words::ids_of;
 use crate::model::{
-    Condition, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, ShelfProduct, Wish, Without, Zone,
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, ShelfProduct, Wish, Without, Zone,
 };
 
 /// Most layers, defects and so on of one zone: more is a mistake, and would only cost time.
@@ -33,7 +34,9 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
             short_list(&value, right).iter().filter_map(|item| read_layer(item, right)).collect()
         })
         .unwrap_or_default();
-    let state = table.get("state").map(|value| read_words(&value, &Condition::WORDS)).unwrap_or_default();
+    let state = table.get("state").map(|value| read_words(&value, Condition::parse, &ids_of!(Condition))).unwrap_or_default();
+    let contaminants =
+        table.get("contaminants").map(|value| read_words(&value, Contaminant::parse, &ids_of!(Contaminant))).unwrap_or_default();
     let defects = table
         .get("defects")
         .map(|value| {
@@ -42,7 +45,7 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         })
         .unwrap_or_default();
     let lead = table.get("tested").and_then(|value| value.table("a table such as { lead = \"none\" }")).and_then(|tested| {
-        let lead = tested.get("lead").and_then(|value| value.word(&LeadTest::WORDS));
+        let lead = tested.get("lead").and_then(|value| value.kind(LeadTest::parse, &ids_of!(LeadTest)));
         tested.close();
         lead
     });
@@ -60,8 +63,9 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         substrate: substrate?,
         found,
         state,
+        contaminants,
         defects,
-        lead,
+        lead: lead.unwrap_or(LeadTest::NotTested),
         wish: wish?,
         area,
         comes_off,
@@ -78,25 +82,18 @@ fn short_list<'a>(value: &Value<'a>, right: &str) -> Vec<Value<'a>> {
     items
 }
 
-fn read_words<T: Copy>(value: &Value<'_>, known: &[(&'static str, T)]) -> Vec<T> {
+fn read_words<T>(value: &Value<'_>, parse: fn(&str) -> Option<T>, ids: &[&str]) -> Vec<T> {
     // One word alone is as good as a list of one.
     if value.is_text() {
-        return value.word(known).into_iter().collect();
+        return value.kind(parse, ids).into_iter().collect();
     }
-    let words: Vec<&str> = known.iter().map(|(word, _)| *word).collect();
-    let right = format!("a list of {}", words.join(", "));
-    short_list(value, &right).iter().filter_map(|item| item.word(known)).collect()
+    let right = format!("a list of {}", ids.join(", "));
+    short_list(value, &right).iter().filter_map(|item| item.kind(parse, ids)).collect()
 }
 
 fn read_layer(value: &Value<'_>, right: &str) -> Option<FoundLayer> {
     let table = value.table(right)?;
-    let class = table.need("class", "a finish class, or \"unknown\"").and_then(|value| {
-        if value.as_text().is_some_and(|text| text.trim().eq_ignore_ascii_case("unknown")) {
-            Some(None)
-        } else {
-            words::finish_class(&value).map(Some)
-        }
-    });
+    let class = table.need("class", "a finish class, or \"unknown\"").and_then(|value| words::finish_class(&value));
     let coats = table.get("coats").map_or(Some(1), |value| value.whole(1..=30, "a number of coats such as 2"));
     let colour = table.get("colour").and_then(|value| values::colour(&value));
     table.close();
@@ -105,8 +102,9 @@ fn read_layer(value: &Value<'_>, right: &str) -> Option<FoundLayer> {
 
 fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {
     let table = value.table(right)?;
-    let kind = table.need("kind", "one of scratch, dent, gouge, crack, loose-veneer, loose-joint, hole, burn, stain");
-    let kind = kind.and_then(|value| value.word(&DefectKind::WORDS));
+    let kind = table
+        .need("kind", "the kind of damage, such as \"gouge\"")
+        .and_then(|value| value.kind(DefectKind::parse, &ids_of!(DefectKind)));
     let count = table.get("count").map_or(Some(1), |value| value.whole(1..=200, "a number such as 2"));
     let depth = table.get("depth").and_then(|value| values::length(&value, bare));
     table.close();
@@ -115,10 +113,10 @@ fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {
 
 fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
     let look = table
-        .need("look", "one of clear, stain, paint, metallic, wax, keep")
-        .and_then(|value| value.word(&Look::WORDS));
+        .need("look", "one of clear, stain, paint, metallic, wax")
+        .and_then(|value| value.kind(Look::parse, &ids_of!(Look)));
     let mut wish = Wish::for_look(look.unwrap_or(Look::Clear));
-    wish.sheen = table.get("sheen").and_then(|value| value.word(&Sheen::WORDS));
+    wish.sheen = table.get("sheen").and_then(|value| value.kind(Sheen::parse, &ids_of!(Sheen)));
     wish.colour = table.get("colour").and_then(|value| values::colour(&value));
     wish.strip = table.get("strip").and_then(|value| value.flag());
     wish.class = table.get("class").and_then(|value| words::finish_class(&value));
@@ -136,7 +134,7 @@ fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
         .get("coats")
         .and_then(|value| value.whole(1..=12, "a number of coats such as 2"))
         .and_then(|coats| u8::try_from(coats).ok());
-    wish.without = table.get("without").map(|value| read_words(&value, &Without::WORDS)).unwrap_or_default();
+    wish.without = table.get("without").map(|value| read_words(&value, Without::parse, &ids_of!(Without))).unwrap_or_default();
     wish.distress = table.get("distress").and_then(|value| value.flag()).unwrap_or(false);
     wish.glaze = table.get("glaze").and_then(|value| value.flag()).unwrap_or(false);
     table.close();

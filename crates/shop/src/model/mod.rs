@@ -17,10 +17,13 @@ pub use form::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
 pub(crate) use hours::clock;
 pub use hours::{Hours, HoursRefusal, Period, parse_day, show_day};
 pub use log::{Mark, MarkKind};
-pub use piece::{ForWhom, Made, Piece, PieceStage, Use, slug};
+pub use piece::{ForWhom, Made, Piece, PieceStage, slug};
 pub use room::{Reading, Room};
 pub use shelf::{Label, ShelfProduct};
-pub use shop::{Block, Hand, Settings, Shop};
+pub use shop::{Block, Hand, Settings, Shop, Tools};
 pub use weighting::Prefer;
-pub use wish::{Look, Sheen, Wish, Without};
-pub use zone::{Condition, Defect, DefectKind, FoundLayer, LeadTest, Zone};
+pub use wish::Wish;
+pub use zone::{Defect, FoundLayer, Zone};
+
+// The words of the finish that the shop's nouns are made of, so that a form needs one crate.
+pub use finish::{Condition, Contaminant, DefectKind, LeadTest, Look, Sheen, Use, Without};

@@ -1,5 +1,6 @@
 //! One piece of furniture: its form, its history, for whom it is done, and where it stands.
 
+use finish::Use;
 use jiff::civil::Date;
 use quantity::Money;
 use serde::{Deserialize, Serialize};
@@ -136,43 +137,6 @@ impl ForWhom {
     pub const WORDS: [(&'static str, ForWhom); 2] = [("client", ForWhom::Client), ("sale", ForWhom::Sale)];
 }
 
-/// What a piece will be used for, which says how much its finish must bear.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Use {
-    /// Looked at.
-    #[default]
-    Display,
-    /// Touched now and then.
-    Bedroom,
-    /// Worked on.
-    Desk,
-    /// Sat on.
-    Seat,
-    /// Eaten at.
-    Dining,
-    /// Wet and wiped.
-    Kitchen,
-    /// In reach of small children.
-    Nursery,
-    /// In the weather.
-    Outdoors,
-}
-
-impl Use {
-    /// Each use with its word.
-    pub const WORDS: [(&'static str, Use); 8] = [
-        ("display", Use::Display),
-        ("bedroom", Use::Bedroom),
-        ("desk", Use::Desk),
-        ("seat", Use::Seat),
-        ("dining", Use::Dining),
-        ("kitchen", Use::Kitchen),
-        ("nursery", Use::Nursery),
-        ("outdoors", Use::Outdoors),
-    ];
-}
-
 /// One piece, or several alike.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Piece {
@@ -200,7 +164,6 @@ pub struct Piece {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub paid: Option<Money>,
     /// What it will be used for.
-    #[serde(default)]
     pub used_for: Use,
     /// The room that it stands in; `None` for the first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -229,7 +192,7 @@ impl Piece {
             due: None,
             for_whom: ForWhom::default(),
             paid: None,
-            used_for: Use::default(),
+            used_for: Use::Bedroom,
             room: None,
             prefer: None,
             zones: Vec::new(),

@@ -36,6 +36,24 @@ pub struct Block {
     pub why: String,
 }
 
+/// Machines that some ways of working need.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Tools {
+    /// A spray gun; spray cans need none.
+    pub spray_gun: bool,
+    /// A sanding machine with extraction.
+    pub sander: bool,
+    /// A heat gun or an infra-red heater.
+    pub heat_gun: bool,
+}
+
+impl Default for Tools {
+    /// A sanding machine, and nothing else.
+    fn default() -> Self {
+        Tools { spray_gun: false, sander: true, heat_gun: false }
+    }
+}
+
 /// What the shop is and how it works; every entry has a default.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Settings {
@@ -68,6 +86,9 @@ pub struct Settings {
     /// What the default choice among schedules leans to.
     #[serde(default)]
     pub prefer: Prefer,
+    /// The machines it has.
+    #[serde(default)]
+    pub tools: Tools,
 }
 
 impl Default for Settings {
@@ -87,6 +108,7 @@ impl Default for Settings {
             margin: 0.20,
             rooms: vec![Room::default()],
             prefer: Prefer::default(),
+            tools: Tools::default(),
         }
     }
 }

@@ -1,96 +1,10 @@
 //! What a zone should become.
 
+use finish::{Look, Sheen, Without};
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;
 
-/// How the zone is to look.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Look {
-    /// The wood to be seen, under a clear coat.
-    Clear,
-    /// The wood to be seen, in another tone, under a clear coat.
-    Stain,
-    /// Covered by a colour.
-    Paint,
-    /// Covered by a metallic colour.
-    Metallic,
-    /// The wood to be seen, under wax.
-    Wax,
-    /// What is there stays: cleaned, and no more.
-    Keep,
-}
-
-impl Look {
-    /// Each look with its word.
-    pub const WORDS: [(&'static str, Look); 6] = [
-        ("clear", Look::Clear),
-        ("stain", Look::Stain),
-        ("paint", Look::Paint),
-        ("metallic", Look::Metallic),
-        ("wax", Look::Wax),
-        ("keep", Look::Keep),
-    ];
-}
-
-/// How much the finished surface shines.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Sheen {
-    /// No shine at all.
-    Flat,
-    /// A dull shine.
-    Matte,
-    /// Between matte and satin.
-    Eggshell,
-    /// A soft shine.
-    Satin,
-    /// A clear shine.
-    SemiGloss,
-    /// A full shine.
-    Gloss,
-}
-
-impl Sheen {
-    /// Each sheen with its word.
-    pub const WORDS: [(&'static str, Sheen); 6] = [
-        ("flat", Sheen::Flat),
-        ("matte", Sheen::Matte),
-        ("eggshell", Sheen::Eggshell),
-        ("satin", Sheen::Satin),
-        ("semi-gloss", Sheen::SemiGloss),
-        ("gloss", Sheen::Gloss),
-    ];
-}
-
-/// What is not to be done or used.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Without {
-    /// No solvents that need more than ordinary ventilation.
-    StrongSolvents,
-    /// No spraying, neither gun nor can.
-    Spraying,
-    /// No dry sanding.
-    Sanding,
-    /// No chemical stripping.
-    ChemicalStripping,
-    /// No heat gun.
-    Heat,
-}
-
-impl Without {
-    /// Each with its word.
-    pub const WORDS: [(&'static str, Without); 5] = [
-        ("strong-solvents", Without::StrongSolvents),
-        ("spraying", Without::Spraying),
-        ("sanding", Without::Sanding),
-        ("chemical-stripping", Without::ChemicalStripping),
-        ("heat", Without::Heat),
-    ];
-}
-
-/// What a zone should become; the default keeps what is there.
+/// What a zone should become; the default is a clear coat of whatever class serves best.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Wish {
     /// How it is to look.

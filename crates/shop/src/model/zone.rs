@@ -1,5 +1,6 @@
 //! A zone: the part of a piece that gets one finish, with what is on it and what it should become.
 
+use finish::{Condition, Contaminant, DefectKind, LeadTest};
 use quantity::{Area, Length};
 use serde::{Deserialize, Serialize};
 use trade::{FinishClass, Substrate};
@@ -9,88 +10,13 @@ use super::wish::Wish;
 /// One layer of the found build-up.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FoundLayer {
-    /// Its class; `None` when nobody knows.
-    pub class: Option<FinishClass>,
+    /// Its class; [`FinishClass::Unknown`] when nobody knows.
+    pub class: FinishClass,
     /// How many coats of it (1–30).
     pub coats: u8,
     /// Its colour, `#rrggbb`, if it has one that matters.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
-}
-
-/// How the found surface is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Condition {
-    /// Holds everywhere.
-    Sound,
-    /// Thin or gone in places.
-    Worn,
-    /// Comes away.
-    Flaking,
-    /// Grease or hand oils on it.
-    Greasy,
-    /// Nicotine or soot on it.
-    Smoky,
-    /// Rings or stains of water.
-    WaterMarked,
-    /// Silicone polish on it, or suspected.
-    Polished,
-    /// Rust on steel or tarnish on brass.
-    Rusty,
-}
-
-impl Condition {
-    /// Each condition with its word.
-    pub const WORDS: [(&'static str, Condition); 8] = [
-        ("sound", Condition::Sound),
-        ("worn", Condition::Worn),
-        ("flaking", Condition::Flaking),
-        ("greasy", Condition::Greasy),
-        ("smoky", Condition::Smoky),
-        ("water-marked", Condition::WaterMarked),
-        ("polished", Condition::Polished),
-        ("rusty", Condition::Rusty),
-    ];
-}
-
-/// A kind of damage.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum DefectKind {
-    /// A line in the surface.
-    Scratch,
-    /// A hollow without lost wood.
-    Dent,
-    /// Lost wood.
-    Gouge,
-    /// A split along the grain.
-    Crack,
-    /// Lifted or lost veneer.
-    LooseVeneer,
-    /// A loose joint.
-    LooseJoint,
-    /// A screw or nail hole.
-    Hole,
-    /// A burnt spot.
-    Burn,
-    /// A dark stain in the wood.
-    Stain,
-}
-
-impl DefectKind {
-    /// Each kind with its word.
-    pub const WORDS: [(&'static str, DefectKind); 9] = [
-        ("scratch", DefectKind::Scratch),
-        ("dent", DefectKind::Dent),
-        ("gouge", DefectKind::Gouge),
-        ("crack", DefectKind::Crack),
-        ("loose-veneer", DefectKind::LooseVeneer),
-        ("loose-joint", DefectKind::LooseJoint),
-        ("hole", DefectKind::Hole),
-        ("burn", DefectKind::Burn),
-        ("stain", DefectKind::Stain),
-    ];
 }
 
 /// Damage of one kind on a zone.
@@ -103,21 +29,6 @@ pub struct Defect {
     /// How deep, if that was measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub depth: Option<Length>,
-}
-
-/// What a lead test said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum LeadTest {
-    /// None was found.
-    None,
-    /// Lead is there.
-    Present,
-}
-
-impl LeadTest {
-    /// Each result with its word.
-    pub const WORDS: [(&'static str, LeadTest); 2] = [("none", LeadTest::None), ("present", LeadTest::Present)];
 }
 
 /// A part of a piece that gets one finish.
@@ -136,12 +47,15 @@ pub struct Zone {
     /// How the surface is; empty counts as sound.
     #[serde(default)]
     pub state: Vec<Condition>,
+    /// What else is on it: wax, silicone, grease, nicotine.
+    #[serde(default)]
+    pub contaminants: Vec<Contaminant>,
     /// Damage to make good.
     #[serde(default)]
     pub defects: Vec<Defect>,
-    /// The lead test; `None` when none was made.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lead: Option<LeadTest>,
+    /// What a lead test said.
+    #[serde(default = "not_tested")]
+    pub lead: LeadTest,
     /// What it should become.
     #[serde(default)]
     pub wish: Wish,
@@ -154,4 +68,8 @@ pub struct Zone {
     /// The finishing schedule that the user chose, by its key; `None` takes the best by the shop's weighting.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chosen: Option<String>,
+}
+
+fn not_tested() -> LeadTest {
+    LeadTest::NotTested
 }

@@ -1,0 +1,354 @@
+//! From a zone and its wish to the work on it: the good schedules, the one that is planned, and its steps.
+
+use std::collections::BTreeMap;
+
+use finish::{FinishingSchedule, Limits, NoSchedule, RoomAir, Step};
+use quantity::Money;
+use trade::finish_rows::{DryModel as TableModel, Group};
+use trade::methods::Detail;
+use trade::{FinishClass, Material, Operation};
+
+use super::air::whole_minutes;
+use super::choose;
+use super::drying;
+use super::output::{Because, BuildUp, Layer, ScheduleChoice, Sum};
+use super::work::{WaitKind, WorkStep, WorkWait, WorkZone};
+use crate::model::{Made, Piece, Settings, ShelfProduct, Shop, Zone};
+
+/// A zone as measured.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct MeasuredZone {
+    /// Developed area of all pieces alike together, m².
+    pub(crate) area_m2: f64,
+    /// Standard error of that area, m².
+    pub(crate) area_se_m2: f64,
+    /// Length of its edges, m.
+    pub(crate) edge_m: f64,
+    /// How detailed it is.
+    pub(crate) detail: Detail,
+}
+
+/// The work on one zone, with what the finish crate said of its steps for the cautions.
+pub(crate) struct PlannedWork {
+    pub(crate) zone: WorkZone,
+    /// The zone as the finish crate saw it.
+    pub(crate) finish_zone: finish::Zone,
+    /// The steps as the finish crate gave them, one for each step of the work.
+    pub(crate) finish_steps: Vec<Step>,
+    /// Minutes that taking this zone off the piece takes, where it comes off.
+    pub(crate) remove_min: u32,
+    /// Minutes that putting it back takes.
+    pub(crate) refit_min: u32,
+    /// Set when the schedule that the user chose no longer exists.
+    pub(crate) lost_choice: Option<String>,
+}
+
+/// Plans one zone.
+///
+/// # Errors
+/// That no schedule meets the wish, with what would free it.
+pub(crate) fn plan_zone(
+    shop: &Shop,
+    piece: &Piece,
+    zone: &Zone,
+    measured: &MeasuredZone,
+    air: RoomAir,
+) -> Result<PlannedWork, Box<NoSchedule>> {
+    let finish_zone = zone_as_found(piece, zone, measured);
+    let wish = wish_of(zone);
+    let limits = limits_of(shop, zone, air);
+    let schedules = finish::plan(&finish_zone, &wish, &limits)?;
+    let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
+    let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
+    let chosen_idx = by_user.flatten().unwrap_or_else(|| choose::by_weight(&schedules, prefer));
+    let lost_choice = if by_user == Some(None) { zone.chosen.clone() } else { None };
+    let Some(chosen) = schedules.get(chosen_idx) else {
+        return Err(Box::new(NoSchedule {
+            zone: zone.name.clone(),
+            wish: wish.look.label().to_owned(),
+            against: "everything that was tried".to_owned(),
+            findings: Vec::new(),
+            releases: Vec::new(),
+        }));
+    };
+    let mut steps = Vec::new();
+    let mut finish_steps = Vec::new();
+    let (mut remove_min, mut refit_min) = (0, 0);
+    for step in &chosen.steps {
+        match step.operation {
+            // What comes off comes off once for the whole piece, before anything else, and goes back last.
+            Operation::RemoveHardware => remove_min += step.hands_on_min,
+            Operation::RefitHardware => refit_min += step.hands_on_min,
+            _ => {
+                steps.push(work_step(piece, zone, step, steps.len(), &shop.shelf));
+                finish_steps.push(step.clone());
+            }
+        }
+    }
+    let last_coat = steps.iter().rev().find_map(|step: &WorkStep| step.coats_with());
+    Ok(PlannedWork {
+        zone: WorkZone {
+            name: zone.name.clone(),
+            area_m2: measured.area_m2,
+            substrate: zone.substrate.label(),
+            comes_off: comes_off(zone),
+            schedules: schedules.iter().enumerate().map(|(idx, schedule)| choice(schedule, idx == chosen_idx, &shop.settings)).collect(),
+            build_up: build_up(zone, chosen),
+            handle_min: last_coat.map_or(0, handle_min),
+            cure_min: last_coat.map_or(0, |class| drying::waits_of(class).cure_min),
+            cure_model: last_coat.map_or(climate::DryModel::Reactive, drying::cure_model_of),
+            steps,
+        },
+        finish_zone,
+        finish_steps,
+        remove_min,
+        refit_min,
+        lost_choice,
+    })
+}
+
+/// Whether a zone is taken off the piece to be worked on: as the user says; otherwise metal that is not the frame of it.
+pub(crate) fn comes_off(zone: &Zone) -> bool {
+    use trade::Substrate;
+    let is_hardware = ["hardware", "pulls", "handles", "knobs", "hinges"].iter().any(|word| zone.name.contains(word));
+    let is_metal = matches!(zone.substrate, Substrate::Brass | Substrate::Steel | Substrate::Iron | Substrate::Aluminium | Substrate::PlatedMetal);
+    zone.comes_off.unwrap_or(is_hardware && is_metal)
+}
+
+/// Minutes in the reference air until a coat may be handled: light use by the table, twice the recoat time where it has none.
+fn handle_min(class: FinishClass) -> u32 {
+    let waits = drying::waits_of(class);
+    let light = class.row().light_use_d.and_then(|days| u32::try_from(whole_minutes(days * 1440.0)).ok());
+    light.unwrap_or_else(|| waits.recoat_min.max(waits.touch_min).saturating_mul(2)).min(waits.cure_min)
+}
+
+/// The zone as the finish crate knows it.
+pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone) -> finish::Zone {
+    let made = match piece.made {
+        Made::Unknown => finish::Made::default(),
+        Made::Year(year) => finish::Made { from: Some(i32::from(year)), to: Some(i32::from(year)) },
+        Made::Decade(year) => finish::Made { from: Some(i32::from(year)), to: Some(i32::from(year) + 9) },
+        Made::Before(year) => finish::Made { from: None, to: Some(i32::from(year) - 1) },
+        Made::After(year) => finish::Made { from: Some(i32::from(year)), to: None },
+    };
+    let soundness = if zone.state.contains(&finish::Condition::Flaking) {
+        finish::Soundness::Flaking
+    } else if zone.state.contains(&finish::Condition::Worn) {
+        finish::Soundness::Worn
+    } else {
+        finish::Soundness::Sound
+    };
+    finish::Zone {
+        name: zone.name.clone(),
+        substrate: zone.substrate,
+        found: zone
+            .found
+            .iter()
+            .map(|layer| finish::FoundLayer { coats: Some(layer.coats), soundness, ..finish::FoundLayer::of(layer.class) })
+            .collect(),
+        conditions: zone.state.clone(),
+        contaminants: zone.contaminants.clone(),
+        defects: zone
+            .defects
+            .iter()
+            .map(|defect| finish::Defect { kind: defect.kind, count: defect.count, depth_mm: defect.depth.map(quantity::Length::mm) })
+            .collect(),
+        area_m2: measured.area_m2.max(0.0001),
+        edge_m: measured.edge_m.max(0.0),
+        detail: measured.detail,
+        made,
+        lead: zone.lead,
+        use_: piece.used_for,
+        removable: comes_off(zone),
+    }
+}
+
+/// The wish as the finish crate knows it.
+pub(crate) fn wish_of(zone: &Zone) -> finish::Wish {
+    let wish = &zone.wish;
+    let mut without = wish.without.clone();
+    without.sort();
+    without.dedup();
+    finish::Wish {
+        look: wish.look,
+        colour: wish.colour.as_deref().and_then(rgb),
+        sheen: wish.sheen,
+        strip: wish.strip.unwrap_or(false),
+        class: wish.class,
+        product: wish.product.clone(),
+        coats: wish.coats,
+        without,
+        distress: wish.distress,
+        glaze: wish.glaze,
+    }
+}
+
+/// The three bytes of `#rrggbb`.
+fn rgb(colour: &str) -> Option<[u8; 3]> {
+    let figures = colour.strip_prefix('#').filter(|figures| figures.len() == 6 && figures.is_ascii())?;
+    let byte = |at: usize| u8::from_str_radix(&figures[at..at + 2], 16).ok();
+    Some([byte(0)?, byte(2)?, byte(4)?])
+}
+
+/// What the shop brings to a zone.
+pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
+    let settings = &shop.settings;
+    let per_hour = settings.wage_per_h.minor().saturating_add(settings.overhead_per_h.minor());
+    Limits {
+        has_spray_gun: settings.tools.spray_gun,
+        has_sander: settings.tools.sander,
+        has_heat: settings.tools.heat_gun,
+        air: Some(air),
+        labour_minor_per_min: as_f64(per_hour) / 60.0,
+        prices: Vec::new(),
+        products: shop.shelf.iter().filter(|product| serves(product, zone)).map(product).collect(),
+        coats_to_hide: None,
+        never: Vec::new(),
+    }
+}
+
+/// Whether a product may be used on a zone: one with a colour only where that colour is wished, or by name.
+fn serves(product: &ShelfProduct, zone: &Zone) -> bool {
+    if zone.wish.product.as_deref() == Some(product.name.as_str()) {
+        return true;
+    }
+    let is_coloured = match product.class {
+        Material::Finish(class) => matches!(class.row().group, Group::Paint | Group::Stain),
+        Material::Prep(_) => false,
+    };
+    !is_coloured || product.colour.is_none() || product.colour == zone.wish.colour
+}
+
+fn product(product: &ShelfProduct) -> finish::Product {
+    let label = &product.label;
+    let read = |minutes: Option<quantity::Minutes>| minutes.and_then(|minutes| u32::try_from(minutes.get()).ok());
+    let litres = product.size.litres();
+    let per_litre = if litres > 0.0 { Money::nearest(as_f64(product.price.minor()) / litres).ok() } else { None };
+    finish::Product {
+        name: product.name.clone(),
+        class: product.class,
+        spread_m2_per_l: label.spread.map(quantity::Spread::m2_per_litre),
+        touch_min: read(label.dry),
+        recoat_min_min: read(label.recoat_min),
+        recoat_max_min: read(label.recoat_max),
+        full_cure_min: read(label.cure),
+        coats: label.coats,
+        price_minor_per_l: per_litre.map(Money::minor),
+    }
+}
+
+#[expect(clippy::cast_precision_loss, reason = "sums of money stay far below 2^53 minor units")]
+pub(crate) fn as_f64(minor: i64) -> f64 {
+    minor as f64
+}
+
+fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[ShelfProduct]) -> WorkStep {
+    let class = step.finish();
+    let is_coloured = class.is_some_and(|class| matches!(class.row().group, Group::Paint | Group::Stain));
+    let own = step.product.as_ref().and_then(|name| shelf.iter().find(|product| product.name == *name));
+    WorkStep {
+        id: format!("{}.{}.{:02}-{}", piece.id, crate::model::slug(&zone.name), step_idx + 1, step.operation.id()),
+        operation: step.operation,
+        material: step.material,
+        product: step.product.clone(),
+        colour: if is_coloured { own.and_then(|own| own.colour.clone()).or_else(|| zone.wish.colour.clone()) } else { None },
+        grit: step.grit,
+        coat: step.coat,
+        hands_on_min: step.hands_on_min,
+        quantity_ml: step.quantity.as_ref().map(|quantity| quantity.ml),
+        wait: step.wait.map(work_wait),
+        wet_min: step.tack_free_min.unwrap_or(0),
+        because: step
+            .because
+            .iter()
+            .map(|reason| Because { rule: reason.rule.clone(), text: reason.text.clone(), source: reason.source.clone() })
+            .collect(),
+        cautions: Vec::new(),
+        words: step.words(),
+    }
+}
+
+fn work_wait(wait: finish::Wait) -> WorkWait {
+    WorkWait {
+        kind: match wait.kind {
+            finish::WaitKind::Dwell => WaitKind::Dwell,
+            finish::WaitKind::Set => WaitKind::Set,
+            finish::WaitKind::Dry => WaitKind::Dry,
+            finish::WaitKind::Recoat => WaitKind::Recoat,
+            finish::WaitKind::Cure => WaitKind::Cure,
+        },
+        min_min: wait.min_min,
+        max_min: wait.max_min,
+        or_after_min: wait.or_after_min,
+        model: wait.model.map(|model| match model {
+            TableModel::Oxidative => climate::DryModel::Oxidative,
+            TableModel::Reactive => climate::DryModel::Reactive,
+            TableModel::Waterborne => climate::DryModel::Waterborne,
+            TableModel::Solvent => climate::DryModel::Solvent,
+        }),
+    }
+}
+
+fn choice(schedule: &FinishingSchedule, is_chosen: bool, settings: &Settings) -> ScheduleChoice {
+    ScheduleChoice {
+        key: choose::key(schedule),
+        best_at: schedule.best_at.iter().map(|best| best.label().to_owned()).collect(),
+        cost: Sum::new(Money::from_minor(schedule.measures.cost_minor), settings.currency),
+        hands_on_min: schedule.measures.hands_on_min,
+        elapsed_h: (f64::from(schedule.measures.elapsed_min) / 6.0).round() / 10.0,
+        wear: f64::from(schedule.measures.wear),
+        exposure: f64::from(schedule.measures.exposure),
+        chosen: is_chosen,
+        outline: schedule.steps.iter().map(Step::words).collect(),
+    }
+}
+
+/// The layers before and after. What a chemical, a blade, a machine or heat takes off is all of the old finish; what a
+/// wax remover takes off is the wax on top of it.
+fn build_up(zone: &Zone, schedule: &FinishingSchedule) -> BuildUp {
+    let found: Vec<Layer> = zone.found.iter().map(|layer| self::layer(layer.class, layer.coats, layer.colour.clone())).collect();
+    let waxes = zone.found.iter().rev().take_while(|layer| layer.class == FinishClass::PasteWax).count();
+    let dewaxed = schedule.steps.iter().any(|step| step.operation == Operation::Dewax);
+    let kept = if !schedule.keeps_old_finish {
+        0
+    } else if dewaxed {
+        found.len() - waxes
+    } else {
+        found.len()
+    };
+    let mut coats: Vec<(FinishClass, u8)> = Vec::new();
+    for step in schedule.steps.iter().filter(|step| step.operation.is_coating() && step.operation != Operation::SpotPrime) {
+        let Some(class) = step.finish() else { continue };
+        match coats.last_mut() {
+            Some(last) if last.0 == class => last.1 = last.1.saturating_add(1),
+            _ => coats.push((class, 1)),
+        }
+    }
+    let planned = coats.into_iter().map(|(class, coats)| {
+        let is_coloured = matches!(class.row().group, Group::Paint | Group::Stain);
+        self::layer(class, coats, if is_coloured { zone.wish.colour.clone() } else { None })
+    });
+    BuildUp { found, kept, planned: planned.collect() }
+}
+
+fn layer(class: FinishClass, coats: u8, colour: Option<String>) -> Layer {
+    let film_um = class.row().dry_film_um.map_or(0.0, |film| film.typical);
+    Layer {
+        class: (class != FinishClass::Unknown).then(|| class.id().to_owned()),
+        words: class.label().to_owned(),
+        coats,
+        dry_film_um: (film_um * f64::from(coats)).round(),
+        colour,
+    }
+}
+
+/// What of each material and colour the steps of several zones need, mL.
+pub(crate) fn needs<'s>(steps: impl Iterator<Item = &'s WorkStep>) -> BTreeMap<(Material, Option<String>), f64> {
+    let mut needs = BTreeMap::new();
+    for step in steps {
+        if let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) {
+            *needs.entry((material, step.colour.clone())).or_insert(0.0) += quantity_ml;
+        }
+    }
+    needs
+}
