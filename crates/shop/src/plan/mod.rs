@@ -1,7 +1,211 @@
-//! x
-mod air;
-mod calendar;
-pub(crate) mod drying;
-mod output;
+//! The use case: pieces in, a dated plan out.
+//!
+//! The data's way is one line: form and dimensions → take-off → found build-up and wish → finishing schedules, one chosen
+//! a zone → quantities, minutes, cautions → activities → calendar → day sheets, shopping, price. Nothing flows back but
+//! the log. The moment `now` and the effort with its seed are arguments, so that the same shop gives the same plan.
 
-pub use output::*;
+mod air;
+mod bench_log;
+mod buy;
+mod calendar;
+mod cautions;
+mod choose;
+mod dated;
+pub(crate) mod drying;
+mod failure;
+mod measure;
+mod output;
+mod price;
+mod problem;
+mod solve;
+mod steps;
+mod whole;
+mod work;
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+use self::air::ShopAir;
+use self::bench_log::BenchLog;
+use self::calendar::PlanClock;
+use self::dated::Dating;
+use self::solve::Solved;
+use self::work::WorkPiece;
+use crate::model::{Piece, Shop};
+
+pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
+pub use self::output::{
+    AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece, PlannedShop,
+    PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum, ToHave, Wait, rfc3339,
+};
+pub use self::solve::{Effort, PreviousStarts};
+
+/// Plans every piece of the shop that still wants work.
+///
+/// The plan's first moment is the shop's own, or `now`.
+///
+/// # Errors
+/// What of the pieces cannot be used, or which wish no schedule meets and what would free it.
+pub fn plan(shop: &Shop, now: Timestamp, effort: Effort) -> Result<Plan, PlanFailure> {
+    Planning::new(shop, now, effort).run(None)
+}
+
+/// Plans again after a slip: what is begun or done stays as the log says, nothing else begins before `now`, and steps that the
+/// slip does not touch stay where `previous` had them unless moving them is worth it.
+///
+/// # Errors
+/// As [`plan`].
+pub fn replan(shop: &Shop, now: Timestamp, effort: Effort, previous: &PreviousStarts) -> Result<Plan, PlanFailure> {
+    Planning::new(shop, now, effort).run(Some((now, previous)))
+}
+
+struct Planning<'p> {
+    shop: &'p Shop,
+    clock: PlanClock,
+    air: ShopAir,
+    log: BenchLog,
+    effort: Effort,
+    assumed: Vec<String>,
+}
+
+impl<'p> Planning<'p> {
+    fn new(shop: &'p Shop, now: Timestamp, effort: Effort) -> Self {
+        let mut assumed = Vec::new();
+        let zone = TimeZone::get(&shop.settings.zone_id).unwrap_or(TimeZone::UTC);
+        let first = shop.settings.starts.and_then(|starts| zone.to_ambiguous_timestamp(starts).compatible().ok()).unwrap_or(now);
+        if shop.settings.zone_id == "UTC" {
+            assumed.push("the shop's clock is UTC, as no time zone was given".to_owned());
+        }
+        let clock = PlanClock::starting_at(&first.to_zoned_datetime(zone));
+        let air = ShopAir::of(&shop.settings, &clock);
+        let log = BenchLog::read(&shop.log, &clock);
+        Planning { shop, clock, air, log, effort, assumed }
+    }
+
+    fn run(mut self, previous: Option<(Timestamp, &PreviousStarts)>) -> Result<Plan, PlanFailure> {
+        let work = self.work()?;
+        let pieces: Vec<&WorkPiece> = work.iter().map(|(piece, _)| piece).collect();
+        let work_pieces: Vec<WorkPiece> = pieces.into_iter().cloned().collect();
+        let solved = solve::solve(
+            &solve::Solving {
+                shop: self.shop,
+                work: &work_pieces,
+                clock: &self.clock,
+                air: &self.air,
+                log: &self.log,
+                effort: self.effort,
+            },
+            previous,
+        )?;
+        self.assumed.extend(solved.assumed.iter().cloned());
+        Ok(self.assemble(&work_pieces, work.into_iter().map(|(_, facts)| facts).collect(), &solved))
+    }
+
+    /// The work on every piece that still wants any.
+    fn work(&mut self) -> Result<Vec<(WorkPiece, whole::PieceFacts)>, PlanFailure> {
+        let mut refusals = Vec::new();
+        let mut no_plans = Vec::new();
+        let mut work = Vec::new();
+        let wanted: Vec<&Piece> = self.shop.pieces.iter().filter(|piece| piece.stage.wants_work()).collect();
+        for piece in wanted {
+            let piece = whole::with_default_zones(piece, &mut self.assumed);
+            match whole::plan_piece(self.shop, &piece, &self.air) {
+                Ok((piece, facts)) => {
+                    self.assumed.extend(facts.assumed.iter().cloned());
+                    work.push((piece, facts));
+                }
+                Err(PlanFailure::Refused(more)) => refusals.extend(more),
+                Err(PlanFailure::NoSchedule(more)) => no_plans.extend(more),
+            }
+        }
+        if !refusals.is_empty() {
+            Err(PlanFailure::Refused(refusals))
+        } else if !no_plans.is_empty() {
+            Err(PlanFailure::NoSchedule(no_plans))
+        } else {
+            Ok(work)
+        }
+    }
+
+    fn assemble(mut self, work: &[WorkPiece], facts: Vec<whole::PieceFacts>, solved: &Solved) -> Plan {
+        let mut work = work.to_vec();
+        let cautions = cautions::of(self.shop, &mut work, &facts);
+        let dating = Dating {
+            shop: self.shop,
+            work: &work,
+            clock: &self.clock,
+            air: &self.air,
+            log: &self.log,
+            places: &solved.places,
+            placements: &solved.placements,
+        };
+        let bought = buy::shopping(self.shop, &work);
+        self.assumed.extend(bought.assumed);
+        let mut pieces = Vec::new();
+        let mut last_min = 0;
+        for (piece_idx, (piece, facts)) in work.iter().zip(&facts).enumerate() {
+            let dated = dating.piece(piece_idx);
+            last_min = last_min.max(dated.ready_min);
+            let money = price::of(self.shop, piece, facts, &bought.per_ml);
+            let zones = piece.zones.iter().zip(dated.zones).map(|(zone, steps)| PlannedZone {
+                name: zone.name.clone(),
+                area_m2: thousandths(zone.area_m2),
+                substrate: zone.substrate.clone(),
+                schedules: zone.schedules.clone(),
+                build_up: zone.build_up.clone(),
+                steps,
+            });
+            pieces.push(PlannedPiece {
+                id: piece.id.clone(),
+                name: piece.name.clone(),
+                count: piece.count,
+                area_m2: thousandths(piece.area_m2),
+                area_se_m2: thousandths(piece.area_se_m2),
+                zones: zones.collect(),
+                ready: self.clock.moment(dated.ready_min),
+                cured: self.clock.moment(dated.cured_min),
+                due: piece.due.and_then(|due| self.clock.end_of(due)).map(|end| self.clock.moment(end)),
+                money,
+                closing: dated.whole,
+            });
+        }
+        let days = dating.days();
+        let schedule = solved.summary(&work, &self.clock);
+        self.assumed.extend(price::assumed(self.shop));
+        Plan {
+            pieces,
+            schedule,
+            days,
+            shopping: bought.list,
+            cautions,
+            assumed: dedup(self.assumed),
+            shop: self.planned_shop(last_min),
+        }
+    }
+
+    fn planned_shop(&self, last_min: i64) -> PlannedShop {
+        let settings = &self.shop.settings;
+        PlannedShop {
+            name: settings.name.clone(),
+            units: match settings.units {
+                quantity::UnitSystem::Imperial => "imperial",
+                quantity::UnitSystem::Metric => "metric",
+            },
+            unit_system: settings.units,
+            currency: settings.currency.code().to_owned(),
+            zone_id: settings.zone_id.clone(),
+            hands: settings.hands.iter().map(|hand| hand.name.clone()).collect(),
+            air: self.air.shown(settings, &self.clock, last_min),
+        }
+    }
+}
+
+/// Keeps the first of each, in order.
+fn dedup(texts: Vec<String>) -> Vec<String> {
+    let mut seen = std::collections::BTreeSet::new();
+    texts.into_iter().filter(|text| seen.insert(text.clone())).collect()
+}
+
+fn thousandths(number: f64) -> f64 {
+    (number * 1000.0).round() / 1000.0
+}

@@ -1,0 +1,231 @@
+//! Asking the scheduler, and saying in words how good its answer is.
+
+use std::collections::BTreeMap;
+
+use jiff::{SignedDuration, Timestamp};
+use schedule::{ActivityId, Demand, Outcome, Placement, Plan as Placements, Previous, Problem, Solution, Span};
+
+use super::air::ShopAir;
+use super::bench_log::BenchLog;
+use super::calendar::{PlanClock, working_stretches};
+use super::failure::{NoPlan, PlanFailure};
+use super::output::{Late, Plan, ScheduleSummary};
+use super::problem::{Posed, Posing, StepPlace};
+use super::work::WorkPiece;
+use crate::model::Shop;
+
+/// How hard the scheduler tries.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Effort {
+    /// So many schedules are made at most.
+    pub schedules: u64,
+    /// Seed of all chance.
+    pub seed: u64,
+}
+
+impl Default for Effort {
+    /// Three hundred schedules: a screen's worth of waiting, and near the best for a handful of pieces.
+    fn default() -> Self {
+        Effort { schedules: 300, seed: 1 }
+    }
+}
+
+impl Effort {
+    /// The first schedule that holds.
+    pub fn least() -> Self {
+        Effort { schedules: 10, seed: 1 }
+    }
+}
+
+/// Where the steps of an earlier plan stood, by step id: what is kept of a plan for the next one.
+#[derive(Debug, Clone, PartialEq, Eq, Default, serde::Serialize, serde::Deserialize)]
+pub struct PreviousStarts {
+    /// Beginning and end of each step's work.
+    pub steps: BTreeMap<String, (Timestamp, Timestamp)>,
+}
+
+impl PreviousStarts {
+    /// What is to be kept of a plan.
+    pub fn of(plan: &Plan) -> Self {
+        let steps = plan.steps().map(|(_, _, step)| (step.id.clone(), (step.starts.timestamp(), step.ends.timestamp())));
+        PreviousStarts { steps: steps.collect() }
+    }
+}
+
+/// What is asked of the scheduler.
+pub(crate) struct Solving<'s> {
+    pub(crate) shop: &'s Shop,
+    pub(crate) work: &'s [WorkPiece],
+    pub(crate) clock: &'s PlanClock,
+    pub(crate) air: &'s ShopAir,
+    pub(crate) log: &'s BenchLog,
+    pub(crate) effort: Effort,
+}
+
+/// Its answer.
+pub(crate) struct Solved {
+    pub(crate) places: Vec<StepPlace>,
+    pub(crate) placements: Placements,
+    solution: Solution,
+    pub(crate) assumed: Vec<String>,
+}
+
+/// Asks the scheduler, with a longer horizon if the first was too short.
+pub(crate) fn solve(solving: &Solving<'_>, previous: Option<(Timestamp, &PreviousStarts)>) -> Result<Solved, PlanFailure> {
+    let mut horizon = first_horizon(solving);
+    for attempt in 0..3 {
+        let not_before = previous.map_or(0, |(now, _)| solving.clock.minute_from(now).max(0));
+        let mut posed = Posing {
+            shop: solving.shop,
+            work: solving.work,
+            clock: solving.clock,
+            air: solving.air,
+            log: solving.log,
+            not_before,
+            horizon: horizon + not_before,
+        }
+        .pose();
+        if let Some((_, previous)) = previous {
+            posed.problem.previous = Some(as_before(&posed, solving, previous));
+        }
+        let effort = schedule::Effort { schedules: solving.effort.schedules, stop: None, seed: solving.effort.seed, threads: 1 };
+        match schedule::solve(&posed.problem, &effort) {
+            Outcome::Planned(solution) => {
+                let assumed = posed.never_fit.iter().map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class)).collect();
+                return Ok(Solved { places: posed.places, placements: solution.plan.clone(), solution, assumed });
+            }
+            Outcome::Infeasible(_) | Outcome::NotFound { .. } if attempt < 2 => horizon *= 3,
+            Outcome::Infeasible(conflict) => {
+                let demands: Vec<String> = conflict.demands.iter().map(|demand| in_words(demand, &posed.problem)).collect();
+                return Err(no_dates(demands));
+            }
+            Outcome::NotFound { schedules } => {
+                return Err(no_dates(vec![format!(
+                    "none of {schedules} schedules that were tried keeps every longest wait within the working hours"
+                )]));
+            }
+            Outcome::Refused(refusals) => return Err(no_dates(refusals.iter().map(ToString::to_string).collect())),
+        }
+    }
+    Err(no_dates(vec!["the working hours of a year do not hold the work".to_owned()]))
+}
+
+fn no_dates(demands: Vec<String>) -> PlanFailure {
+    let releases = vec![
+        "more or longer working hours".to_owned(),
+        "a later pin, or none".to_owned(),
+        "another choice of schedule for a zone with a short recoat window".to_owned(),
+    ];
+    PlanFailure::NoSchedule(vec![NoPlan::Calendar { demands, releases }])
+}
+
+fn too_cold(shop: &Shop, room_idx: usize, class: trade::FinishClass) -> String {
+    let room = shop.settings.rooms.get(room_idx).map_or("shop", |room| room.name.as_str());
+    format!(
+        "the air of the {room} never allows {} while anybody works: it was planned as if the room were warmed and dry enough for the time of each coat",
+        class.label()
+    )
+}
+
+fn in_words(demand: &Demand, problem: &Problem) -> String {
+    let name = |activity: &ActivityId| problem.activities.get(activity.0).map_or("a step", |activity| activity.name.as_str()).to_owned();
+    let pair = |lag_idx: &usize| match problem.lags.get(*lag_idx) {
+        Some(lag) => format!("{} and {}", name(&lag.from), name(&lag.to)),
+        None => "two steps".to_owned(),
+    };
+    match demand {
+        Demand::Deadline(activity) => format!("{} ends by its deadline", name(activity)),
+        Demand::Pin(activity) => format!("{} begins where it is pinned", name(activity)),
+        Demand::StartWindows(activity) => format!("{} begins only while the air of its room allows it", name(activity)),
+        Demand::Release(activity) => format!("{} does not begin before what it waits for", name(activity)),
+        Demand::LongestWait(lag_idx) => format!("the longest wait between {}", pair(lag_idx)),
+        Demand::ShortestWait(lag_idx) => format!("the shortest wait between {}", pair(lag_idx)),
+        Demand::ClosedStretch(lag_idx) => format!("the closed recoat window between {}", pair(lag_idx)),
+        Demand::Block(_) => "time that was blocked".to_owned(),
+        Demand::Hours(activity) => format!("working hours long enough for {}", name(activity)),
+        Demand::Periods(hand) => format!("the working hours of {}", problem.hands.get(hand.0).map_or("a hand", |hand| hand.name.as_str())),
+        Demand::Resource(_) => "what else is limited".to_owned(),
+        Demand::Horizon => "all work within the time that was looked at".to_owned(),
+    }
+}
+
+/// Long enough for the work at the shop's hours twice over, the waits one after another, and four weeks more.
+fn first_horizon(solving: &Solving<'_>) -> i64 {
+    const WEEK_MIN: i64 = 7 * 1440;
+    let settings = &solving.shop.settings;
+    let week_min: i64 = (0..settings.hands.len())
+        .flat_map(|hand_idx| working_stretches(settings, hand_idx, solving.clock, 2 * WEEK_MIN))
+        .map(|(from, to)| to - from)
+        .sum::<i64>()
+        / 2;
+    let work_min: i64 = solving.work.iter().flat_map(WorkPiece::steps).map(|step| i64::from(step.hands_on_min)).sum();
+    let longest_wait_min: i64 = solving
+        .work
+        .iter()
+        .flat_map(|piece| &piece.zones)
+        .map(|zone| {
+            let waits: i64 = zone.steps.iter().filter_map(|step| step.wait).map(|wait| i64::from(wait.min_min)).sum();
+            waits + i64::from(zone.handle_min)
+        })
+        .max()
+        .unwrap_or(0);
+    let weeks = 2 * work_min / week_min.max(60) + 1;
+    // A cold room stretches a wait up to six times.
+    let longest_wait_min = longest_wait_min.min(60 * 1440) * 4;
+    (weeks * WEEK_MIN + longest_wait_min + 4 * WEEK_MIN).min(3 * 52 * WEEK_MIN)
+}
+
+fn as_before(posed: &Posed, solving: &Solving<'_>, previous: &PreviousStarts) -> Previous {
+    let placements = posed.problem.activities.iter().map(|activity| {
+        let (from, to) = previous.steps.get(&activity.name)?;
+        let (start, end) = (solving.clock.minute_of(*from), solving.clock.minute_of(*to));
+        Some(Placement { start, end, hands: Vec::new(), segments: vec![Span::new(start, end)] })
+    });
+    Previous { placements: placements.collect(), worth_moving_min: 60 }
+}
+
+impl Solved {
+    /// The schedule as a whole.
+    pub(crate) fn summary(&self, work: &[WorkPiece], clock: &PlanClock) -> ScheduleSummary {
+        let bench_min = self.placements.placements.iter().flat_map(|placement| &placement.segments).map(|segment| segment.length()).sum::<i64>();
+        let (score, bound) = (self.solution.score, self.solution.bound);
+        ScheduleSummary {
+            starts: clock.first().clone(),
+            ends: clock.moment(self.placements.placements.iter().map(|placement| placement.end).max().unwrap_or(0)),
+            bench_min: u32::try_from(bench_min).unwrap_or(0),
+            objective: score.weighted.saturating_add(score.completion),
+            bound: bound.weighted.saturating_add(bound.completion),
+            proved: self.solution.proved,
+            late: self.late(work, clock),
+            words: self.words(),
+        }
+    }
+
+    fn words(&self) -> String {
+        if self.solution.proved {
+            return "This is the best there is: no schedule of these steps is earlier.".to_owned();
+        }
+        let (score, bound) = (self.solution.score, self.solution.bound);
+        let gap_min = (score.weighted - bound.weighted).max(0) + (score.completion - bound.completion).max(0);
+        let hours = SignedDuration::from_mins(gap_min).as_hours().max(1);
+        if bound.completion > 0 {
+            format!("At most {hours} h from the best there could be.")
+        } else {
+            format!("The best of {} schedules that were tried; how near it is to the best there could be is not known.", self.solution.schedules)
+        }
+    }
+
+    fn late(&self, work: &[WorkPiece], clock: &PlanClock) -> Vec<Late> {
+        let mut late = Vec::new();
+        for (place, placement) in self.places.iter().zip(&self.placements.placements) {
+            let StepPlace::Closing { piece_idx } = *place else { continue };
+            let piece = &work[piece_idx];
+            let Some(due) = piece.due.and_then(|due| clock.end_of(due)) else { continue };
+            if placement.end > due {
+                let by_min = u32::try_from(placement.end - due).unwrap_or(u32::MAX);
+                late.push(Late { piece: piece.name.clone(), by_h: (f64::from(by_min) / 6.0).round() / 10.0 });
+            }
+        }
+        late
+    }
+}
