@@ -100,6 +100,26 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
     if refusals.0.is_empty() { Ok(ReadShop { shop, assumed }) } else { Err(refusals.sorted()) }
 }
 
+/// The file and the line on which a piece, or a zone of it, begins; the first file and no line if it is in none.
+pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String, usize) {
+    let fallback = (sources.first().map_or_else(String::new, |source| source.name.clone()), 0);
+    for source in sources {
+        let Ok(root) = DeTable::parse(&source.text) else { continue };
+        let reader = Reader::new(source);
+        let root = Table::new(&reader, String::new(), root.get_ref(), 0..0);
+        for table in root.tables("piece", "") {
+            if table.get("name").and_then(|name| name.as_text().map(str::trim)) != Some(piece) {
+                continue;
+            }
+            let zones = table.tables("zone", "");
+            let hit = zones.iter().find(|hit| hit.get("name").and_then(|name| name.as_text().map(str::trim)) == zone && zone.is_some());
+            let span = hit.map_or(table.span.clone(), |hit| hit.span.clone());
+            return (source.name.clone(), source.line(span.start));
+        }
+    }
+    fallback
+}
+
 fn parse(source: &Source) -> Result<toml::Spanned<DeTable<'_>>, FileRefusal> {
     let refusal = |line: usize, found: String, limit: &str, right: &str| FileRefusal {
         file: source.name.clone(),

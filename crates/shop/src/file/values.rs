@@ -174,21 +174,22 @@ pub(crate) fn spread(value: &Value<'_>, bare: Bare) -> Option<Spread> {
 pub(crate) fn money(value: &Value<'_>, bare: Bare) -> Option<Money> {
     const LIMIT: &str = "a sum from 0 to 10000000 in the shop's currency";
     const RIGHT: &str = "a plain number such as 28.00";
-    let text = match (value.as_number(), value.as_text()) {
-        (Some(number), _) if (0.0..=10_000_000.0).contains(&number) => format!("{number:.4}"),
-        (None, Some(text)) if text.chars().count() <= 40 => text.to_owned(),
-        _ => {
-            value.refuse(LIMIT, RIGHT);
-            return None;
-        }
+    let sum = match (value.as_number(), value.as_text()) {
+        (Some(number), _) => Money::nearest(number * minor_per_one(bare.currency)).ok(),
+        (None, Some(text)) if text.chars().count() <= 40 => Money::parse(text, bare.currency).ok(),
+        _ => None,
     };
-    match Money::parse(&text, bare.currency) {
-        Ok(money) if (0..=1_000_000_000_000).contains(&money.minor()) => Some(money),
-        _ => {
-            value.refuse(LIMIT, RIGHT);
-            None
-        }
+    let most = 10_000_000 * bare.currency.minor_per_one();
+    let sum = sum.filter(|money| (0..=most).contains(&money.minor()));
+    if sum.is_none() {
+        value.refuse(LIMIT, RIGHT);
     }
+    sum
+}
+
+#[expect(clippy::cast_precision_loss, reason = "a power of ten below a million")]
+fn minor_per_one(currency: Currency) -> f64 {
+    currency.minor_per_one() as f64
 }
 
 /// A share from 0 to 1, as a number or as a percentage in quotes.

@@ -172,6 +172,7 @@ impl<'p> Planning<'p> {
         let days = dating.days();
         let schedule = solved.summary(&work, &self.clock);
         self.assumed.extend(price::assumed(self.shop));
+        let shop = self.planned_shop(last_min);
         Plan {
             pieces,
             schedule,
@@ -179,7 +180,7 @@ impl<'p> Planning<'p> {
             shopping: bought.list,
             cautions,
             assumed: dedup(self.assumed),
-            shop: self.planned_shop(last_min),
+            shop,
         }
     }
 

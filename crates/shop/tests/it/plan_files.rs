@@ -1,0 +1,150 @@
+//! Plan files: what is read, what is refused, and that writing reads back the same.
+
+use shop::file::{NothingBeside, Source, read, write_shop};
+use shop::{FormKind, Look, Made, Shop, Use, Without};
+
+const WHOLE: &str = include_str!("../../../../examples/four-zones/washstand.toml");
+
+fn read_one(text: &str) -> Result<Shop, String> {
+    read(&[Source::new("piece.toml", text)], &NothingBeside).map(|read| read.shop).map_err(|refusals| refusals.to_string())
+}
+
+#[test]
+fn the_contracts_own_example_is_read_key_by_key() {
+    let text = r##"
+[shop]
+units      = "imperial"
+currency   = "USD"
+zone_id    = "America/Chicago"
+starts     = "2027-03-08T09:00"
+hands      = 1
+hours      = { mon = "9:00-12:00 13:00-17:00", tue = "9:00-12:00", thu = "9:00-12:00 18:00-21:00", sat = "10:00-16:00" }
+wage       = 28.00
+overhead   = 4.50
+room       = { temperature = "58 °F", humidity = 0.65, volume = "3200 ft3", air_changes = 1.0 }
+
+[[shelf]]
+name    = "our flat clear"
+class   = "waterborne-flat-clear"
+size    = "1 qt"
+left = 0.6
+price = 24.00
+label   = { recoat_min = "2 h", spread = "300 ft2/gal" }
+
+[[piece]]
+name    = "hall bench"
+form    = "case"
+made    = "1950s"
+width   = "42 in"
+depth = "16 1/2 in"
+height = "19 in"
+drawers = { rows = 1, columns = 2 }
+due     = "2027-03-20"
+for     = "client"
+paid    = 35.00
+use     = "seat"
+
+  [[piece.zone]]
+  name      = "lid"
+  of        = ["top"]
+  substrate = "oak"
+  found     = [ { class = "oil-based-polyurethane", coats = 2 }, { class = "paste-wax" } ]
+  state     = ["sound"]
+  defects   = [ { kind = "gouge", count = 2, depth = "3 mm" } ]
+  tested    = { lead = "none" }
+  wish      = { look = "clear", sheen = "flat", strip = true, without = ["strong-solvents", "spraying", "sanding"] }
+"##;
+    let shop = read_one(text).unwrap();
+    assert_eq!(shop.settings.zone_id, "America/Chicago");
+    assert_eq!(shop.settings.wage_per_h.minor(), 2800);
+    assert!((shop.settings.rooms[0].temperature.c() - 14.444).abs() < 0.01);
+    assert!((shop.settings.hours.week_h() - 22.0).abs() < 1e-9);
+    assert_eq!(shop.shelf[0].label.recoat_min.unwrap().get(), 120);
+    let piece = &shop.pieces[0];
+    assert_eq!((piece.form.kind, piece.made, piece.used_for), (FormKind::Case, Made::Decade(1950), Use::Seat));
+    assert!((piece.form.depth.inches() - 16.5).abs() < 1e-9);
+    assert_eq!(piece.form.details.drawers, Some((1, 2)));
+    assert_eq!(piece.paid.unwrap().minor(), 3500);
+    let lid = piece.zone("lid").unwrap();
+    assert_eq!(lid.found.len(), 2);
+    assert_eq!(lid.wish.look, Look::Clear);
+    assert_eq!(lid.wish.without, [Without::StrongSolvents, Without::Spraying, Without::Sanding]);
+    assert!((lid.defects[0].depth.unwrap().mm() - 3.0).abs() < 1e-9);
+}
+
+#[test]
+fn writing_reads_back_the_same_shop() {
+    let shop = read_one(WHOLE).unwrap();
+    let text = write_shop(&shop);
+    let again = read_one(&text).unwrap_or_else(|refusals| panic!("{refusals}\n{text}"));
+    assert_eq!(shop, again, "{text}");
+    assert_eq!(write_shop(&again), text);
+}
+
+#[test]
+fn a_bare_number_is_read_in_the_shops_units_and_said() {
+    let text = "[shop]\nunits = \"metric\"\n[[piece]]\nname = \"box\"\nform = \"case\"\nwidth = 80\ndepth = \"450 mm\"\nheight = \"0.78 m\"\n";
+    let read = read(&[Source::new("piece.toml", text)], &NothingBeside).unwrap();
+    assert!((read.shop.pieces[0].form.width.cm() - 80.0).abs() < 1e-9);
+    assert_eq!(read.assumed.len(), 1, "{:?}", read.assumed);
+    assert!(read.assumed[0].contains("width") && read.assumed[0].contains("cm"));
+}
+
+/// Each line of the file that spoils one value, with what its refusal must name.
+#[test]
+fn each_wrong_value_is_refused_with_its_line_and_what_would_be_right() {
+    let cases: &[(&str, &str, &[&str])] = &[
+        ("width    = \"80 cm\"", "width    = \"wide\"", &["wide", "length", "107 cm"]),
+        ("width    = \"80 cm\"", "width    = \"900 m\"", &["900 m", "20 m"]),
+        ("form     = \"case\"", "form     = \"chest\"", &["chest", "case"]),
+        ("made     = \"1985\"", "made     = \"old\"", &["old", "before 1978"]),
+        ("use      = \"bedroom\"", "use      = \"bathroom\"", &["bathroom", "bedroom"]),
+        ("zone_id  = \"Europe/Berlin\"", "zone_id  = \"Berlin\"", &["Berlin", "IANA"]),
+        ("wage     = 32.00", "wage     = -1", &["-1", "28.00"]),
+        ("substrate = \"steel\"", "substrate = \"steal\"", &["steal", "steel"]),
+        ("coats = 1", "coats = 99", &["99", "30"]),
+        ("pulls    = 4", "pulls    = \"four\"", &["four", "whole number"]),
+        ("hands    = 1", "hans    = 1", &["hans", "hands"]),
+        ("tue = \"8:00-12:00 13:00-17:00\"", "tue = \"8:00-12:00 11:00-17:00\"", &["overlap"]),
+        ("class = \"alkyd-enamel\"", "class = \"alkid-enamel\"", &["alkid-enamel", "alkyd-enamel"]),
+    ];
+    for (right, wrong, parts) in cases {
+        assert!(WHOLE.contains(right), "the example no longer holds {right}");
+        let text = WHOLE.replacen(right, wrong, 1);
+        let line = 1 + text[..text.find(wrong).unwrap()].matches('\n').count();
+        let refusals = read(&[Source::new("piece.toml", text)], &NothingBeside).unwrap_err();
+        let refusal = refusals.0.iter().find(|refusal| refusal.line == line).unwrap_or_else(|| panic!("{wrong}: {refusals}"));
+        let said = refusal.to_string();
+        for part in *parts {
+            assert!(said.contains(part), "{wrong}: \"{part}\" is missing in\n{said}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_toml_is_refused_with_its_line() {
+    let said = read_one("[shop]\nunits = \"metric\"\n[[piece]\n").unwrap_err();
+    assert!(said.contains("line 3") && said.contains("TOML"), "{said}");
+}
+
+#[test]
+fn two_shops_or_two_pieces_of_a_name_are_refused() {
+    let shop = Source::new("a.toml", "[shop]\nunits = \"metric\"\n");
+    let second = Source::new("b.toml", WHOLE);
+    let third = Source::new("c.toml", &WHOLE[WHOLE.find("[[piece]]").unwrap()..]);
+    let said = read(&[shop, second, third], &NothingBeside).unwrap_err().to_string();
+    assert!(said.contains("one shop") && said.contains("same name"), "{said}");
+}
+
+#[test]
+fn readings_are_looked_for_beside_the_file() {
+    let said = read_one(&WHOLE.replace("hands    = 1", "readings = \"garage.csv\"")).unwrap_err();
+    assert!(said.contains("garage.csv") && said.contains("temperature_c"), "{said}");
+}
+
+#[test]
+fn every_part_of_a_shop_survives_storage() {
+    let shop = read_one(WHOLE).unwrap();
+    let json = serde_json::to_string(&shop).unwrap();
+    assert_eq!(serde_json::from_str::<Shop>(&json).unwrap(), shop);
+}
