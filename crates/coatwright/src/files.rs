@@ -34,7 +34,10 @@ impl Files for Disk {
             return Err(io::Error::new(io::ErrorKind::IsADirectory, "this is a folder"));
         }
         if meta.len() > LARGEST {
-            return Err(io::Error::new(io::ErrorKind::FileTooLarge, "this file is larger than 200 MB"));
+            return Err(io::Error::new(
+                io::ErrorKind::FileTooLarge,
+                "this file is larger than 200 MB",
+            ));
         }
         std::fs::read(path)
     }
@@ -47,7 +50,10 @@ impl Files for Disk {
             name.push(format!(".{}.part", std::process::id()));
             let part = path.with_file_name(name);
             if path.is_dir() {
-                return Err((path.clone(), io::Error::new(io::ErrorKind::IsADirectory, "this is a folder")));
+                return Err((
+                    path.clone(),
+                    io::Error::new(io::ErrorKind::IsADirectory, "this is a folder"),
+                ));
             }
             if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
                 std::fs::create_dir_all(folder).map_err(|error| (folder.to_owned(), error))?;
@@ -56,7 +62,9 @@ impl Files for Disk {
             std::fs::write(&part, bytes).map_err(|error| (path.clone(), error))
         });
         let moved = written.and_then(|()| {
-            staged.iter().try_for_each(|(part, path)| std::fs::rename(part, path).map_err(|error| (path.clone(), error)))
+            staged
+                .iter()
+                .try_for_each(|(part, path)| std::fs::rename(part, path).map_err(|error| (path.clone(), error)))
         });
         if moved.is_err() {
             for (part, _) in &staged {
@@ -77,8 +85,13 @@ pub struct InMemory {
 impl InMemory {
     /// Holds these files.
     pub fn holding<'f>(files: impl IntoIterator<Item = (&'f str, &'f [u8])>) -> Self {
-        let files = files.into_iter().map(|(path, bytes)| (PathBuf::from(path), bytes.to_vec())).collect();
-        InMemory { files: Mutex::new(files) }
+        let files = files
+            .into_iter()
+            .map(|(path, bytes)| (PathBuf::from(path), bytes.to_vec()))
+            .collect();
+        InMemory {
+            files: Mutex::new(files),
+        }
     }
 
     /// Every path that is held, in order.
@@ -93,7 +106,10 @@ impl InMemory {
 
 impl Files for InMemory {
     fn read(&self, path: &Path) -> io::Result<Vec<u8>> {
-        self.lock().get(path).cloned().ok_or_else(|| io::Error::new(io::ErrorKind::NotFound, "there is no such file"))
+        self.lock()
+            .get(path)
+            .cloned()
+            .ok_or_else(|| io::Error::new(io::ErrorKind::NotFound, "there is no such file"))
     }
 
     fn write_all(&self, files: &[(PathBuf, Vec<u8>)]) -> Result<(), (PathBuf, io::Error)> {

@@ -41,7 +41,11 @@ pub fn run(args: impl IntoIterator<Item = OsString>, files: &dyn Files, now: Tim
         Err(error) => {
             let text = error.render().to_string();
             // Help and version are answers; everything else is a wrong command line.
-            if error.use_stderr() { Outcome::refused(text) } else { Outcome::answered(text) }
+            if error.use_stderr() {
+                Outcome::refused(text)
+            } else {
+                Outcome::answered(text)
+            }
         }
     }
 }

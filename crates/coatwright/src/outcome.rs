@@ -21,16 +21,28 @@ pub struct Outcome {
 impl Outcome {
     /// All went well, and this is the answer.
     pub fn answered(out: impl Into<String>) -> Self {
-        Outcome { status: ANSWERED, out: out.into(), err: String::new() }
+        Outcome {
+            status: ANSWERED,
+            out: out.into(),
+            err: String::new(),
+        }
     }
 
     /// The input is wrong, for this reason.
     pub fn refused(err: impl Into<String>) -> Self {
-        Outcome { status: REFUSED, out: String::new(), err: err.into() }
+        Outcome {
+            status: REFUSED,
+            out: String::new(),
+            err: err.into(),
+        }
     }
 
     /// There is no schedule, for this reason.
     pub fn no_schedule(err: impl Into<String>) -> Self {
-        Outcome { status: NO_SCHEDULE, out: String::new(), err: err.into() }
+        Outcome {
+            status: NO_SCHEDULE,
+            out: String::new(),
+            err: err.into(),
+        }
     }
 }

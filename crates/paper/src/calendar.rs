@@ -29,7 +29,11 @@ pub fn icalendar(plan: &Plan, now: Timestamp) -> String {
             let turn = seen.entry(block.step.as_str()).or_insert(0);
             *turn += 1;
             let hand = plan.shop.hands.get(block.hand).map_or("", String::as_str);
-            let place = if block.zone.is_empty() { block.piece.clone() } else { format!("{}, {}", block.piece, block.zone) };
+            let place = if block.zone.is_empty() {
+                block.piece.clone()
+            } else {
+                format!("{}, {}", block.piece, block.zone)
+            };
             lines.put("BEGIN", "VEVENT");
             lines.put("UID", &format!("{}-{turn}@coatwright.invalid", uid_part(&block.step)));
             lines.put("DTSTAMP", &stamp);
@@ -47,8 +51,15 @@ pub fn icalendar(plan: &Plan, now: Timestamp) -> String {
             lines.put("UID", &format!("{}-{what}@coatwright.invalid", uid_part(&piece.id)));
             lines.put("DTSTAMP", &stamp);
             lines.put("DTSTART;VALUE=DATE", &date(moment));
-            lines.put("DTEND;VALUE=DATE", &date(&moment.checked_add(1.day()).unwrap_or_else(|_| moment.clone())));
-            let words = if what == "ready" { "ready to handle" } else { "fully cured" };
+            lines.put(
+                "DTEND;VALUE=DATE",
+                &date(&moment.checked_add(1.day()).unwrap_or_else(|_| moment.clone())),
+            );
+            let words = if what == "ready" {
+                "ready to handle"
+            } else {
+                "fully cured"
+            };
             lines.put("SUMMARY", &escaped(&format!("{}: {words}", piece.name)));
             lines.put("TRANSP", "TRANSPARENT");
             lines.put("END", "VEVENT");
@@ -71,7 +82,11 @@ fn description(plan: &Plan, step_id: &str, hand: &str) -> String {
         for because in &step.because {
             let _ = writeln!(text, "Why: {}", because.text);
         }
-        for caution in plan.cautions.iter().filter(|caution| step.cautions.contains(&caution.id)) {
+        for caution in plan
+            .cautions
+            .iter()
+            .filter(|caution| step.cautions.contains(&caution.id))
+        {
             let _ = writeln!(text, "Caution: {}", caution.text);
         }
     }
@@ -89,7 +104,15 @@ fn date(moment: &ZonedDateTime) -> String {
 
 /// A part of a UID: whatever could be misread in it becomes a hyphen.
 fn uid_part(id: &str) -> String {
-    id.chars().map(|c| if c.is_ascii_alphanumeric() || c == '-' || c == '.' { c } else { '-' }).collect()
+    id.chars()
+        .map(|c| {
+            if c.is_ascii_alphanumeric() || c == '-' || c == '.' {
+                c
+            } else {
+                '-'
+            }
+        })
+        .collect()
 }
 
 /// TEXT of RFC 5545, 3.3.11: backslash, semicolon, comma and line break are escaped; other control characters go.
@@ -146,7 +169,10 @@ mod tests {
 
     #[test]
     fn text_is_escaped_as_the_standard_says() {
-        assert_eq!(escaped("wax, oil; \\ and\nso on\u{7}"), "wax\\, oil\\; \\\\ and\\nso on");
+        assert_eq!(
+            escaped("wax, oil; \\ and\nso on\u{7}"),
+            "wax\\, oil\\; \\\\ and\\nso on"
+        );
     }
 
     #[test]

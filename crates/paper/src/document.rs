@@ -58,7 +58,11 @@ fn day_sheets(plan: &Plan) -> String {
         let _ = writeln!(body, "<h2>{}</h2><table>", day.date.strftime("%A %-d %B %Y"));
         for block in &day.blocks {
             let hand = plan.shop.hands.get(block.hand).map_or("", String::as_str);
-            let place = if block.zone.is_empty() { block.piece.clone() } else { format!("{}, {}", block.piece, block.zone) };
+            let place = if block.zone.is_empty() {
+                block.piece.clone()
+            } else {
+                format!("{}, {}", block.piece, block.zone)
+            };
             let _ = writeln!(
                 body,
                 "<tr><td class=\"tick\"></td><td class=\"n\">{}–{}</td><td>{}</td><td>{}</td><td>{}</td></tr>",
@@ -78,10 +82,17 @@ fn shopping(plan: &Plan) -> String {
     let units = plan.shop.unit_system;
     let mut body = "<h1>To buy and to have</h1><table><tr><th></th><th>what</th><th class=\"n\">needed</th><th class=\"n\">on the shelf</th><th>buy</th><th class=\"n\">price</th></tr>\n".to_owned();
     for item in &plan.shopping {
-        let cans: Vec<String> =
-            item.buy.iter().map(|can| format!("{} × {}", can.count, Volume::from_ml(can.size_ml).show(units))).collect();
+        let cans: Vec<String> = item
+            .buy
+            .iter()
+            .map(|can| format!("{} × {}", can.count, Volume::from_ml(can.size_ml).show(units)))
+            .collect();
         let prices: Vec<String> = item.buy.iter().map(|can| can.price.show()).collect();
-        let colour = item.colour.as_ref().map(|colour| format!(", {colour}")).unwrap_or_default();
+        let colour = item
+            .colour
+            .as_ref()
+            .map(|colour| format!(", {colour}"))
+            .unwrap_or_default();
         let _ = writeln!(
             body,
             "<tr><td class=\"tick\"></td><td>{}{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td>{}</td><td class=\"n\">{}</td></tr>",
@@ -107,7 +118,11 @@ fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
         piece.ready.strftime("%A %-d %B at %-H:%M"),
         piece.cured.strftime("%A %-d %B")
     );
-    for caution in plan.cautions.iter().filter(|caution| caution.pieces.contains(&piece.name) && caution.level == Level::Stop) {
+    for caution in plan
+        .cautions
+        .iter()
+        .filter(|caution| caution.pieces.contains(&piece.name) && caution.level == Level::Stop)
+    {
         let _ = writeln!(body, "<p class=\"stop\">{}</p>", escaped(&caution.text));
     }
     for zone in &piece.zones {
@@ -118,12 +133,20 @@ fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
         body.push_str("<h2>Putting together</h2>");
         steps(&mut body, plan, &piece.closing);
     }
-    let warnings: Vec<_> =
-        plan.cautions.iter().filter(|caution| caution.pieces.contains(&piece.name) && caution.level != Level::Stop).collect();
+    let warnings: Vec<_> = plan
+        .cautions
+        .iter()
+        .filter(|caution| caution.pieces.contains(&piece.name) && caution.level != Level::Stop)
+        .collect();
     if !warnings.is_empty() {
         body.push_str("<h2>Cautions</h2><ul>");
         for caution in warnings {
-            let _ = writeln!(body, "<li>{} <span class=\"why\">[{}]</span></li>", escaped(&caution.text), escaped(&caution.source));
+            let _ = writeln!(
+                body,
+                "<li>{} <span class=\"why\">[{}]</span></li>",
+                escaped(&caution.text),
+                escaped(&caution.source)
+            );
         }
         body.push_str("</ul><p class=\"why\">Labels, safety data sheets and local rules come first.</p>");
     }
@@ -134,9 +157,16 @@ fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
     let units = plan.shop.unit_system;
     body.push_str("<table>\n");
     for step in steps {
-        let quantity = step.quantity_ml.map(|quantity_ml| Volume::from_ml(quantity_ml).show(units)).unwrap_or_default();
+        let quantity = step
+            .quantity_ml
+            .map(|quantity_ml| Volume::from_ml(quantity_ml).show(units))
+            .unwrap_or_default();
         let why: Vec<String> = step.because.iter().map(|because| escaped(&because.text)).collect();
-        let until = step.wait_ends.as_ref().map(|until| format!("<br>then wait until {}", until.strftime("%a %-d %b %-H:%M"))).unwrap_or_default();
+        let until = step
+            .wait_ends
+            .as_ref()
+            .map(|until| format!("<br>then wait until {}", until.strftime("%a %-d %b %-H:%M")))
+            .unwrap_or_default();
         let _ = writeln!(
             body,
             "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td class=\"n\">{}</td></tr>",
@@ -151,7 +181,11 @@ fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
 }
 
 fn care_card(plan: &Plan, piece: &PlannedPiece) -> String {
-    let mut body = format!("<h1>{}</h1><p>From {}.</p>", escaped(&piece.name), escaped(&plan.shop.name));
+    let mut body = format!(
+        "<h1>{}</h1><p>From {}.</p>",
+        escaped(&piece.name),
+        escaped(&plan.shop.name)
+    );
     let _ = writeln!(
         body,
         "<p>Handle it gently until <strong>{}</strong>: until then its finish is dry and not yet hard. Nothing hot, wet or heavy on it before that day, and no cover over it.</p>",
@@ -160,8 +194,17 @@ fn care_card(plan: &Plan, piece: &PlannedPiece) -> String {
     body.push_str("<h2>What is on it</h2><table>");
     for zone in &piece.zones {
         let kept = zone.build_up.found.iter().take(zone.build_up.kept);
-        let layers: Vec<String> = kept.chain(&zone.build_up.planned).map(|layer| escaped(&layer.words)).collect();
-        let _ = writeln!(body, "<tr><td>{}</td><td>{} on {}</td></tr>", escaped(&zone.name), layers.join(", "), escaped(&zone.substrate));
+        let layers: Vec<String> = kept
+            .chain(&zone.build_up.planned)
+            .map(|layer| escaped(&layer.words))
+            .collect();
+        let _ = writeln!(
+            body,
+            "<tr><td>{}</td><td>{} on {}</td></tr>",
+            escaped(&zone.name),
+            layers.join(", "),
+            escaped(&zone.substrate)
+        );
     }
     body.push_str("</table>\n<h2>Looking after it</h2><p>Dust with a soft dry cloth. Wipe spills at once. Clean with a damp cloth and dry after it; no abrasive and no silicone polish, which spoils the next finish.</p>\n");
     page(&format!("Care card: {}", piece.name), &body)

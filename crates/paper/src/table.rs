@@ -4,8 +4,21 @@ use shop::plan::{Plan, rfc3339};
 
 /// The columns, in order.
 pub const COLUMNS: [&str; 15] = [
-    "piece", "zone", "step", "operation", "material", "product", "grit", "coat", "hands_on_min", "quantity_ml", "hand",
-    "starts", "ends", "wait_kind", "wait_ends",
+    "piece",
+    "zone",
+    "step",
+    "operation",
+    "material",
+    "product",
+    "grit",
+    "coat",
+    "hands_on_min",
+    "quantity_ml",
+    "hand",
+    "starts",
+    "ends",
+    "wait_kind",
+    "wait_ends",
 ];
 
 /// The plan as CSV (RFC 4180) with a header row.
@@ -15,7 +28,9 @@ pub const COLUMNS: [&str; 15] = [
 /// # Errors
 /// The writer's own error, which a text in memory does not provoke.
 pub fn csv(plan: &Plan) -> Result<String, csv::Error> {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
     writer.write_record(COLUMNS)?;
     let mut rows: Vec<_> = plan.steps().collect();
     rows.sort_by(|a, b| (a.2.starts.timestamp(), &a.2.id).cmp(&(b.2.starts.timestamp(), &b.2.id)));
@@ -31,7 +46,9 @@ pub fn csv(plan: &Plan) -> Result<String, csv::Error> {
             step.grit.clone().unwrap_or_default(),
             step.coat.map(|coat| coat.to_string()).unwrap_or_default(),
             step.hands_on_min.to_string(),
-            step.quantity_ml.map(|quantity_ml| format!("{quantity_ml:.1}")).unwrap_or_default(),
+            step.quantity_ml
+                .map(|quantity_ml| format!("{quantity_ml:.1}"))
+                .unwrap_or_default(),
             hand,
             rfc3339(&step.starts),
             rfc3339(&step.ends),
@@ -40,12 +57,18 @@ pub fn csv(plan: &Plan) -> Result<String, csv::Error> {
         ];
         writer.write_record(row.iter().map(|cell| harmless(cell)))?;
     }
-    let bytes = writer.into_inner().map_err(|error| csv::Error::from(error.into_error()))?;
+    let bytes = writer
+        .into_inner()
+        .map_err(|error| csv::Error::from(error.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
 }
 
 fn harmless(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        format!("'{cell}")
+    } else {
+        cell.to_owned()
+    }
 }
 
 #[cfg(test)]

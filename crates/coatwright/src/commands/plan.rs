@@ -49,12 +49,20 @@ pub fn run(arguments: &PlanArguments, files: &dyn Files, now: Timestamp, effort:
             return Outcome::no_schedule(format!("No schedule exists.\n\n{}\n", text.join("\n\n")));
         }
     };
-    let answer = if arguments.json { plan.to_json().map(|json| json + "\n") } else { Ok(shop::text::plan_as_text(&plan)) };
+    let answer = if arguments.json {
+        plan.to_json().map(|json| json + "\n")
+    } else {
+        Ok(shop::text::plan_as_text(&plan))
+    };
     let answer = match answer {
         Ok(answer) => answer,
         Err(error) => return Outcome::refused(format!("The plan could not be written as JSON: {error}\n")),
     };
-    match papers(arguments, &plan, now).and_then(|papers| files.write_all(&papers).map_err(|(path, error)| unwritable(&path, &error))) {
+    match papers(arguments, &plan, now).and_then(|papers| {
+        files
+            .write_all(&papers)
+            .map_err(|(path, error)| unwritable(&path, &error))
+    }) {
         Ok(()) => Outcome::answered(answer),
         Err(reason) => Outcome::refused(reason),
     }
@@ -62,7 +70,11 @@ pub fn run(arguments: &PlanArguments, files: &dyn Files, now: Timestamp, effort:
 
 fn refused(refusals: &FileRefusals) -> Outcome {
     let count = refusals.0.len();
-    let head = if count == 1 { "One thing is to be mended:".to_owned() } else { format!("{count} things are to be mended:") };
+    let head = if count == 1 {
+        "One thing is to be mended:".to_owned()
+    } else {
+        format!("{count} things are to be mended:")
+    };
     Outcome::refused(format!("{head}\n\n{refusals}\n"))
 }
 
@@ -83,12 +95,24 @@ fn read_sources(paths: &[PathBuf], files: &dyn Files) -> Result<Vec<Source>, Fil
             Ok(Ok(text)) => sources.push(Source::new(name, text)),
             Ok(Err(error)) => {
                 let at = error.utf8_error().valid_up_to();
-                refusals.0.push(refuse(&format!("a byte at {at} that is no UTF-8"), "a plan file is TOML, which is UTF-8 text", "save the file as UTF-8"));
+                refusals.0.push(refuse(
+                    &format!("a byte at {at} that is no UTF-8"),
+                    "a plan file is TOML, which is UTF-8 text",
+                    "save the file as UTF-8",
+                ));
             }
-            Err(error) => refusals.0.push(refuse(&plainly(&error), "the file must be there and readable", "the path of a plan file such as examples/hall-bench.toml")),
+            Err(error) => refusals.0.push(refuse(
+                &plainly(&error),
+                "the file must be there and readable",
+                "the path of a plan file such as examples/hall-bench.toml",
+            )),
         }
     }
-    if refusals.0.is_empty() { Ok(sources) } else { Err(refusals) }
+    if refusals.0.is_empty() {
+        Ok(sources)
+    } else {
+        Err(refusals)
+    }
 }
 
 /// What the disk said, without its number.
@@ -117,7 +141,9 @@ struct BesideFiles<'f> {
 impl Beside for BesideFiles<'_> {
     fn bytes(&self, from: &str, name: &str) -> Result<Vec<u8>, String> {
         let folder = Path::new(from).parent().unwrap_or(Path::new(""));
-        self.files.read(&folder.join(name)).map_err(|error| format!("{}: {}", folder.join(name).display(), plainly(&error)))
+        self.files
+            .read(&folder.join(name))
+            .map_err(|error| format!("{}: {}", folder.join(name).display(), plainly(&error)))
     }
 }
 
@@ -125,7 +151,14 @@ impl Beside for BesideFiles<'_> {
 fn located(refusals: Vec<shop::plan::PlanRefusal>, sources: &[Source]) -> FileRefusals {
     let refusals = refusals.into_iter().map(|refusal| {
         let (file, line) = shop::file::place_of(sources, &refusal.piece, refusal.zone.as_deref());
-        FileRefusal { file, line, field: refusal.field, found: refusal.found, limit: refusal.limit, right: refusal.right }
+        FileRefusal {
+            file,
+            line,
+            field: refusal.field,
+            found: refusal.found,
+            limit: refusal.limit,
+            right: refusal.right,
+        }
     });
     FileRefusals(refusals.collect())
 }
@@ -140,7 +173,8 @@ fn papers(arguments: &PlanArguments, plan: &Plan, now: Timestamp) -> Result<Vec<
         for (name, html) in paper::document::documents(plan) {
             papers.push((folder.join(name), html.into_bytes()));
         }
-        let csv = paper::table::csv(plan).map_err(|error| format!("The steps could not be written as CSV: {error}\n"))?;
+        let csv =
+            paper::table::csv(plan).map_err(|error| format!("The steps could not be written as CSV: {error}\n"))?;
         papers.push((folder.join("steps.csv"), csv.into_bytes()));
     }
     Ok(papers)

@@ -24,19 +24,44 @@ const LAYERS: &[(&str, u32, &[&str])] = &[
 ];
 
 /// The crates that compute: no disk, no net, no clock, no chance, no HTML, no SQL.
-const COMPUTING: &[&str] =
-    &["quantity", "trade", "takeoff", "climate", "colour", "finish", "hazard", "money", "schedule", "shop"];
+const COMPUTING: &[&str] = &[
+    "quantity", "trade", "takeoff", "climate", "colour", "finish", "hazard", "money", "schedule", "shop",
+];
 
 /// What no computing crate may depend on, apart from its tests.
 const FORBIDDEN: &[&str] = &[
-    "axum", "maud", "rusqlite", "rusqlite_migration", "tokio", "tower", "hyper", "reqwest", "ureq", "rand", "getrandom",
-    "fastrand", "chrono", "time", "tracing-subscriber", "tempfile", "clap", "walkdir",
+    "axum",
+    "maud",
+    "rusqlite",
+    "rusqlite_migration",
+    "tokio",
+    "tower",
+    "hyper",
+    "reqwest",
+    "ureq",
+    "rand",
+    "getrandom",
+    "fastrand",
+    "chrono",
+    "time",
+    "tracing-subscriber",
+    "tempfile",
+    "clap",
+    "walkdir",
 ];
 
 /// What no computing crate may write in its sources; the bench binaries beside them may.
 const FORBIDDEN_CALLS: &[&str] = &[
-    "SystemTime::now", "Instant::now", "Timestamp::now", "Zoned::now", "std::fs::", "std::env::", "std::net::", "std::process::",
-    "HashMap::new", "HashSet::new",
+    "SystemTime::now",
+    "Instant::now",
+    "Timestamp::now",
+    "Zoned::now",
+    "std::fs::",
+    "std::env::",
+    "std::net::",
+    "std::process::",
+    "HashMap::new",
+    "HashSet::new",
 ];
 
 fn metadata() -> Metadata {
@@ -49,7 +74,10 @@ fn metadata() -> Metadata {
 }
 
 fn layer(name: &str) -> Option<(u32, &'static [&'static str])> {
-    LAYERS.iter().find(|(known, ..)| *known == name).map(|(_, layer, beside)| (*layer, *beside))
+    LAYERS
+        .iter()
+        .find(|(known, ..)| *known == name)
+        .map(|(_, layer, beside)| (*layer, *beside))
 }
 
 #[test]
@@ -68,9 +96,17 @@ fn arrows_between_crates_only_point_down() {
     let mut wrong = Vec::new();
     let metadata = metadata();
     for package in metadata.workspace_packages() {
-        let Some((own, beside)) = layer(&package.name) else { continue };
-        for dependency in package.dependencies.iter().filter(|dependency| dependency.kind == DependencyKind::Normal) {
-            let Some((other, _)) = layer(&dependency.name) else { continue };
+        let Some((own, beside)) = layer(&package.name) else {
+            continue;
+        };
+        for dependency in package
+            .dependencies
+            .iter()
+            .filter(|dependency| dependency.kind == DependencyKind::Normal)
+        {
+            let Some((other, _)) = layer(&dependency.name) else {
+                continue;
+            };
             let is_down = other < own || (other == own && beside.contains(&dependency.name.as_str()));
             if !is_down {
                 wrong.push(format!("{} -> {}", package.name, dependency.name));
@@ -83,7 +119,11 @@ fn arrows_between_crates_only_point_down() {
 #[test]
 fn the_scheduler_knows_no_furniture() {
     let metadata = metadata();
-    let schedule = metadata.packages.iter().find(|package| package.name.as_str() == "schedule").expect("crate schedule");
+    let schedule = metadata
+        .packages
+        .iter()
+        .find(|package| package.name.as_str() == "schedule")
+        .expect("crate schedule");
     let ours: Vec<&str> = schedule
         .dependencies
         .iter()
@@ -101,7 +141,11 @@ fn computing_crates_depend_on_nothing_that_reaches_outside() {
         if !COMPUTING.contains(&package.name.as_str()) {
             continue;
         }
-        for dependency in package.dependencies.iter().filter(|dependency| dependency.kind != DependencyKind::Development) {
+        for dependency in package
+            .dependencies
+            .iter()
+            .filter(|dependency| dependency.kind != DependencyKind::Development)
+        {
             if FORBIDDEN.contains(&dependency.name.as_str()) {
                 wrong.push(format!("{} -> {}", package.name, dependency.name));
             }
@@ -117,7 +161,11 @@ fn computing_crates_call_no_clock_no_disk_and_no_chance() {
         if !COMPUTING.contains(&package.name.as_str()) {
             continue;
         }
-        let folder = package.manifest_path.parent().expect("a manifest lies in a folder").join("src");
+        let folder = package
+            .manifest_path
+            .parent()
+            .expect("a manifest lies in a folder")
+            .join("src");
         for (path, text) in rust_sources(folder.as_std_path()) {
             if path.contains("/bin/") {
                 continue;
@@ -125,7 +173,9 @@ fn computing_crates_call_no_clock_no_disk_and_no_chance() {
             // Tests beside the code may do as they need.
             let code = text.split("#[cfg(test)]").next().unwrap_or("");
             for call in FORBIDDEN_CALLS {
-                let is_called = code.lines().any(|line| !line.trim_start().starts_with("//") && line.contains(call));
+                let is_called = code
+                    .lines()
+                    .any(|line| !line.trim_start().starts_with("//") && line.contains(call));
                 if is_called {
                     found.entry(path.clone()).or_insert_with(Vec::new).push(*call);
                 }
@@ -137,13 +187,18 @@ fn computing_crates_call_no_clock_no_disk_and_no_chance() {
 
 fn rust_sources(folder: &Path) -> Vec<(String, String)> {
     let mut sources = Vec::new();
-    let Ok(entries) = std::fs::read_dir(folder) else { return sources };
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return sources;
+    };
     for entry in entries.flatten() {
         let path = entry.path();
         if path.is_dir() {
             sources.extend(rust_sources(&path));
         } else if path.extension().is_some_and(|extension| extension == "rs") {
-            sources.push((path.display().to_string(), std::fs::read_to_string(&path).unwrap_or_default()));
+            sources.push((
+                path.display().to_string(),
+                std::fs::read_to_string(&path).unwrap_or_default(),
+            ));
         }
     }
     sources

@@ -9,11 +9,20 @@ use crate::model::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopSha
 /// Reads the keys of a piece that say its form; `None` if what has no default was refused.
 pub(crate) fn read(table: &Table<'_>, bare: Bare) -> Option<FormSaid> {
     let kind = table
-        .need("form", "one of case, table, chair, bench, bed, frame, door, panel, turned, mesh")
+        .need(
+            "form",
+            "one of case, table, chair, bench, bed, frame, door, panel, turned, mesh",
+        )
         .and_then(|value| value.word(&FormKind::WORDS));
     let details = read_details(table, bare);
     let (width, depth, height) = read_three(table, bare, kind, &details);
-    Some(FormSaid { kind: kind?, width: width?, depth: depth?, height: height?, details })
+    Some(FormSaid {
+        kind: kind?,
+        width: width?,
+        depth: depth?,
+        height: height?,
+        details,
+    })
 }
 
 /// The three numbers; a form that says its size another way needs fewer of them.
@@ -41,7 +50,11 @@ fn read_three(
             let radius = details.profile.iter().map(|(_, radius)| radius.m()).fold(0.0, f64::max);
             let height = details.profile.iter().map(|(height, _)| height.m()).fold(0.0, f64::max);
             let girth = Some(Length::from_m(2.0 * radius));
-            (read("width", girth), read("depth", girth), read("height", Some(Length::from_m(height))))
+            (
+                read("width", girth),
+                read("depth", girth),
+                read("height", Some(Length::from_m(height))),
+            )
         }
         Some(FormKind::Mesh) => {
             let unknown = Some(Length::from_m(0.0));
@@ -49,7 +62,11 @@ fn read_three(
         }
         Some(FormKind::Table) if details.shape == Some(TopShape::Round) => {
             let width = read("width", None);
-            (width, read("depth", width.or(Some(Length::from_m(1.0)))), read("height", None))
+            (
+                width,
+                read("depth", width.or(Some(Length::from_m(1.0)))),
+                read("height", None),
+            )
         }
         _ => (read("width", None), read("depth", None), read("height", None)),
     }
@@ -58,7 +75,9 @@ fn read_three(
 fn read_details(table: &Table<'_>, bare: Bare) -> Details {
     let length = |key: &'static str| table.get(key).and_then(|value| values::length_or_none(&value, bare));
     let whole = |key: &'static str, most: u32| {
-        table.get(key).and_then(|value| value.whole(0..=most, "a number such as 2"))
+        table
+            .get(key)
+            .and_then(|value| value.whole(0..=most, "a number such as 2"))
     };
     let flag = |key: &'static str| table.get(key).and_then(|value| value.flag());
     Details {
@@ -82,7 +101,10 @@ fn read_details(table: &Table<'_>, bare: Bare) -> Details {
         stretchers: whole("stretchers", 12),
         arms: flag("arms"),
         thickness: length("thickness"),
-        profile: table.get("profile").map(|value| read_profile(&value, bare)).unwrap_or_default(),
+        profile: table
+            .get("profile")
+            .map(|value| read_profile(&value, bare))
+            .unwrap_or_default(),
         mesh: table.get("mesh").and_then(|value| read_mesh(&value)),
     }
 }
@@ -93,22 +115,32 @@ fn read_drawers(value: &Value<'_>) -> Option<(u32, u32)> {
         return value.whole(0..=24, right).map(|rows| (rows, 1));
     }
     let table = value.table(right)?;
-    let rows = table.need("rows", right).and_then(|value| value.whole(0..=24, "a number of rows such as 3"));
-    let columns = table.get("columns").map_or(Some(1), |value| value.whole(0..=24, "a number of columns such as 1"));
+    let rows = table
+        .need("rows", right)
+        .and_then(|value| value.whole(0..=24, "a number of rows such as 3"));
+    let columns = table
+        .get("columns")
+        .map_or(Some(1), |value| value.whole(0..=24, "a number of columns such as 1"));
     table.close();
     Some((rows?, columns?))
 }
 
 fn read_legs(value: &Value<'_>, bare: Bare) -> Option<Legs> {
     if value.is_text() {
-        return value.word(&LegShape::WORDS).map(|shape| Legs { shape: Some(shape), ..Legs::default() });
+        return value.word(&LegShape::WORDS).map(|shape| Legs {
+            shape: Some(shape),
+            ..Legs::default()
+        });
     }
-    let table = value.table("one of square, tapered, turned; or a table such as { shape = \"turned\", length = \"16 in\" }")?;
+    let table =
+        value.table("one of square, tapered, turned; or a table such as { shape = \"turned\", length = \"16 in\" }")?;
     let legs = Legs {
         shape: table.get("shape").and_then(|value| value.word(&LegShape::WORDS)),
         length: table.get("length").and_then(|value| values::length(&value, bare)),
         thickness: table.get("thickness").and_then(|value| values::length(&value, bare)),
-        count: table.get("count").and_then(|value| value.whole(1..=24, "a number of legs such as 4")),
+        count: table
+            .get("count")
+            .and_then(|value| value.whole(1..=24, "a number of legs such as 4")),
     };
     table.close();
     Some(legs)
@@ -128,8 +160,10 @@ fn read_profile(value: &Value<'_>, bare: Bare) -> Vec<(Length, Length)> {
             row.refuse("a point is a height and a radius", right);
             return Vec::new();
         }
-        let (Some(height), Some(radius)) = (values::length_or_none(&pair[0], bare), values::length_or_none(&pair[1], bare))
-        else {
+        let (Some(height), Some(radius)) = (
+            values::length_or_none(&pair[0], bare),
+            values::length_or_none(&pair[1], bare),
+        ) else {
             return Vec::new();
         };
         if profile.last().is_some_and(|(last, _)| last.m() > height.m()) {
@@ -143,10 +177,15 @@ fn read_profile(value: &Value<'_>, bare: Bare) -> Vec<(Length, Length)> {
 
 fn read_mesh(value: &Value<'_>) -> Option<MeshFile> {
     let table = value.table("a table such as { file = \"chair.stl\", unit = \"mm\" }")?;
-    let file = table.need("file", "the name of an OBJ, STL, PLY or glTF file").and_then(|value| value.text(200, "a file's name"));
+    let file = table
+        .need("file", "the name of an OBJ, STL, PLY or glTF file")
+        .and_then(|value| value.text(200, "a file's name"));
     let unit = table
         .need("unit", "one of mm, cm, m, in, ft")
         .and_then(|value| value.word(&[("mm", 0.001), ("cm", 0.01), ("m", 1.0), ("in", 0.0254), ("ft", 0.3048)]));
     table.close();
-    Some(MeshFile { file: file?, unit_m: unit? })
+    Some(MeshFile {
+        file: file?,
+        unit_m: unit?,
+    })
 }

@@ -67,13 +67,24 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
         .map(|(reader, (_, table))| Table::new(reader, String::new(), table.get_ref(), 0..0))
         .collect();
     read_settings(&roots, &mut shop.settings, beside);
-    let bare = Bare { units: shop.settings.units, currency: shop.settings.currency };
+    let bare = Bare {
+        units: shop.settings.units,
+        currency: shop.settings.currency,
+    };
     for root in &roots {
         for table in root.tables("shelf", "[[shelf]] with name, class, size and price") {
             let span = table.span.clone();
-            let Some(product) = shelf_table::read(table, bare) else { continue };
+            let Some(product) = shelf_table::read(table, bare) else {
+                continue;
+            };
             if shop.product(&product.name).is_some() {
-                root.reader.refuse(span, &format!("shelf \"{}\"", product.name), "", "two products have the same name", "another name for one of them");
+                root.reader.refuse(
+                    span,
+                    &format!("shelf \"{}\"", product.name),
+                    "",
+                    "two products have the same name",
+                    "another name for one of them",
+                );
                 continue;
             }
             shop.shelf.push(product);
@@ -85,7 +96,9 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
     }
     for reader in &readers {
         assumed.extend(reader.assumed.borrow().iter().cloned());
-        refusals.0.extend(reader.refusals.borrow().iter().take(MOST_REFUSALS).cloned());
+        refusals
+            .0
+            .extend(reader.refusals.borrow().iter().take(MOST_REFUSALS).cloned());
     }
     if refusals.0.is_empty() && shop.pieces.is_empty() {
         refusals.0.push(FileRefusal {
@@ -97,14 +110,23 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
             right: "[[piece]] with a name, a form, and width, depth and height".to_owned(),
         });
     }
-    if refusals.0.is_empty() { Ok(ReadShop { shop, assumed }) } else { Err(refusals.sorted()) }
+    if refusals.0.is_empty() {
+        Ok(ReadShop { shop, assumed })
+    } else {
+        Err(refusals.sorted())
+    }
 }
 
 /// The file and the line on which a piece, or a zone of it, begins; the first file and no line if it is in none.
 pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String, usize) {
-    let fallback = (sources.first().map_or_else(String::new, |source| source.name.clone()), 0);
+    let fallback = (
+        sources.first().map_or_else(String::new, |source| source.name.clone()),
+        0,
+    );
     for source in sources {
-        let Ok(root) = DeTable::parse(&source.text) else { continue };
+        let Ok(root) = DeTable::parse(&source.text) else {
+            continue;
+        };
         let reader = Reader::new(source);
         let root = Table::new(&reader, String::new(), root.get_ref(), 0..0);
         for table in root.tables("piece", "") {
@@ -112,7 +134,9 @@ pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String,
                 continue;
             }
             let zones = table.tables("zone", "");
-            let hit = zones.iter().find(|hit| hit.get("name").and_then(|name| name.as_text().map(str::trim)) == zone && zone.is_some());
+            let hit = zones
+                .iter()
+                .find(|hit| hit.get("name").and_then(|name| name.as_text().map(str::trim)) == zone && zone.is_some());
             let span = hit.map_or(table.span.clone(), |hit| hit.span.clone());
             return (source.name.clone(), source.line(span.start));
         }
@@ -130,7 +154,12 @@ fn parse(source: &Source) -> Result<toml::Spanned<DeTable<'_>>, FileRefusal> {
         right: right.to_owned(),
     };
     if source.text.len() > LONGEST_FILE {
-        return Err(refusal(0, format!("{} bytes", source.text.len()), "a plan file has at most 2000000 bytes", "fewer pieces a file"));
+        return Err(refusal(
+            0,
+            format!("{} bytes", source.text.len()),
+            "a plan file has at most 2000000 bytes",
+            "fewer pieces a file",
+        ));
     }
     DeTable::parse(&source.text).map_err(|error| {
         let offset = error.span().map_or(0, |span| span.start);
@@ -138,7 +167,12 @@ fn parse(source: &Source) -> Result<toml::Spanned<DeTable<'_>>, FileRefusal> {
         let text = source.text.lines().nth(line.saturating_sub(1)).unwrap_or("");
         let message = error.message().split_whitespace().collect::<Vec<_>>().join(" ");
         let found: String = text.trim().chars().filter(|c| !c.is_control()).take(60).collect();
-        refusal(line, found, &format!("a plan file is TOML 1.1; {message}"), "key = \"value\", [table] or [[list of tables]]")
+        refusal(
+            line,
+            found,
+            &format!("a plan file is TOML 1.1; {message}"),
+            "key = \"value\", [table] or [[list of tables]]",
+        )
     })
 }
 
@@ -156,7 +190,13 @@ fn read_settings(roots: &[Table<'_>], settings: &mut Settings, beside: &dyn Besi
     }
     for (shop_idx, table) in shops.into_iter().enumerate() {
         if shop_idx > 0 {
-            table.reader.refuse(table.span.clone(), "shop", "a second [shop]", "the files of one plan have one shop", "[shop] in one of the files only");
+            table.reader.refuse(
+                table.span.clone(),
+                "shop",
+                "a second [shop]",
+                "the files of one plan have one shop",
+                "[shop] in one of the files only",
+            );
         } else {
             shop_table::read(table, settings, beside);
         }
@@ -164,7 +204,9 @@ fn read_settings(roots: &[Table<'_>], settings: &mut Settings, beside: &dyn Besi
     for root in roots {
         for table in root.tables("room", "[[room]] with a name, temperature and humidity") {
             if settings.rooms.len() >= 12 {
-                table.reader.refuse(table.span.clone(), "room", "", "at most 12 rooms", "fewer rooms");
+                table
+                    .reader
+                    .refuse(table.span.clone(), "room", "", "at most 12 rooms", "fewer rooms");
                 break;
             }
             shop_table::read_further_room(table, settings, beside);
@@ -179,12 +221,26 @@ fn read_pieces(roots: &[Table<'_>], shop: &mut Shop) {
             let span = table.span.clone();
             count += 1;
             if count > MOST_PIECES {
-                root.reader.refuse(span, "piece", "", &format!("at most {MOST_PIECES} pieces in one plan"), "fewer pieces");
+                root.reader.refuse(
+                    span,
+                    "piece",
+                    "",
+                    &format!("at most {MOST_PIECES} pieces in one plan"),
+                    "fewer pieces",
+                );
                 return;
             }
-            let Some(mut piece) = piece_table::read(table, &shop.settings, &shop.shelf) else { continue };
+            let Some(mut piece) = piece_table::read(table, &shop.settings, &shop.shelf) else {
+                continue;
+            };
             if shop.pieces.iter().any(|other| other.name == piece.name) {
-                root.reader.refuse(span, &format!("piece \"{}\"", piece.name), "", "two pieces have the same name", "another name for one of them, or count = 2 for two alike");
+                root.reader.refuse(
+                    span,
+                    &format!("piece \"{}\"", piece.name),
+                    "",
+                    "two pieces have the same name",
+                    "another name for one of them, or count = 2 for two alike",
+                );
                 continue;
             }
             piece.id = shop.free_id(&piece.name);

@@ -23,7 +23,11 @@ pub(crate) struct Reader<'a> {
 
 impl<'a> Reader<'a> {
     pub(crate) fn new(source: &'a Source) -> Self {
-        Reader { source, refusals: RefCell::default(), assumed: RefCell::default() }
+        Reader {
+            source,
+            refusals: RefCell::default(),
+            assumed: RefCell::default(),
+        }
     }
 
     pub(crate) fn refuse(&self, span: Range<usize>, field: &str, found: &str, limit: &str, right: &str) {
@@ -53,26 +57,46 @@ pub(crate) struct Table<'a> {
 
 impl<'a> Table<'a> {
     pub(crate) fn new(reader: &'a Reader<'a>, field: String, table: &'a DeTable<'a>, span: Range<usize>) -> Self {
-        Table { reader, field, span, table, asked: RefCell::default() }
+        Table {
+            reader,
+            field,
+            span,
+            table,
+            asked: RefCell::default(),
+        }
     }
 
     /// How a key of this table is called in a refusal.
     pub(crate) fn field_of(&self, key: &str) -> String {
-        if self.field.is_empty() { key.to_owned() } else { format!("{}, {key}", self.field) }
+        if self.field.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}, {key}", self.field)
+        }
     }
 
     /// The value under a key, if it is there.
     pub(crate) fn get(&self, key: &'static str) -> Option<Value<'a>> {
         self.asked.borrow_mut().insert(key);
         let value = self.table.get(key)?;
-        Some(Value { reader: self.reader, field: self.field_of(key), value })
+        Some(Value {
+            reader: self.reader,
+            field: self.field_of(key),
+            value,
+        })
     }
 
     /// The value under a key that must be there; refuses its absence, saying what would be right.
     pub(crate) fn need(&self, key: &'static str, right: &str) -> Option<Value<'a>> {
         let value = self.get(key);
         if value.is_none() {
-            self.reader.refuse(self.span.clone(), &self.field_of(key), "", "this key has no default and must be given", right);
+            self.reader.refuse(
+                self.span.clone(),
+                &self.field_of(key),
+                "",
+                "this key has no default and must be given",
+                right,
+            );
         }
         value
     }
@@ -86,7 +110,12 @@ impl<'a> Table<'a> {
                 .enumerate()
                 .filter_map(|(item_idx, item)| {
                     let field = format!("{} {}", value.field, item_idx + 1);
-                    Value { reader: self.reader, field, value: item }.table(right)
+                    Value {
+                        reader: self.reader,
+                        field,
+                        value: item,
+                    }
+                    .table(right)
                 })
                 .collect(),
             _ => {
@@ -131,7 +160,8 @@ impl<'a> Value<'a> {
     }
 
     pub(crate) fn refuse(&self, limit: &str, right: &str) {
-        self.reader.refuse(self.value.span(), &self.field, &self.found(), limit, right);
+        self.reader
+            .refuse(self.value.span(), &self.field, &self.found(), limit, right);
     }
 
     pub(crate) fn is_text(&self) -> bool {
@@ -190,7 +220,10 @@ impl<'a> Value<'a> {
         {
             return Some(number);
         }
-        self.refuse(&format!("a whole number from {} to {}", range.start(), range.end()), right);
+        self.refuse(
+            &format!("a whole number from {} to {}", range.start(), range.end()),
+            right,
+        );
         None
     }
 
@@ -227,9 +260,7 @@ impl<'a> Value<'a> {
     /// A table.
     pub(crate) fn table(&self, right: &str) -> Option<Table<'a>> {
         match self.value.get_ref() {
-            DeValue::Table(table) => {
-                Some(Table::new(self.reader, self.field.clone(), table, self.value.span()))
-            }
+            DeValue::Table(table) => Some(Table::new(self.reader, self.field.clone(), table, self.value.span())),
             _ => {
                 self.refuse("this is a table", right);
                 None
@@ -256,7 +287,10 @@ impl<'a> Value<'a> {
     pub(crate) fn kind<T>(&self, parse: fn(&str) -> Option<T>, ids: &[&str]) -> Option<T> {
         let hit = self.as_text().and_then(parse);
         if hit.is_none() {
-            self.refuse("this word is not known here", &one_of(self.as_text().unwrap_or(""), ids));
+            self.refuse(
+                "this word is not known here",
+                &one_of(self.as_text().unwrap_or(""), ids),
+            );
         }
         hit
     }

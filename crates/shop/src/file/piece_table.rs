@@ -11,14 +11,21 @@ const MOST_ZONES: usize = 24;
 
 /// Reads one piece; `None` if what has no default was refused.
 pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProduct]) -> Option<Piece> {
-    let bare = Bare { units: settings.units, currency: settings.currency };
-    let name = table.need("name", "a name such as \"hall bench\"").and_then(|value| value.text(80, "a name such as \"hall bench\""));
+    let bare = Bare {
+        units: settings.units,
+        currency: settings.currency,
+    };
+    let name = table
+        .need("name", "a name such as \"hall bench\"")
+        .and_then(|value| value.text(80, "a name such as \"hall bench\""));
     let shown = name.clone().unwrap_or_default();
     if !shown.is_empty() {
         table.field = format!("piece \"{shown}\"");
     }
     let form = form_table::read(&table, bare);
-    let count = table.get("count").map_or(Some(1), |value| value.whole(1..=50, "how many alike, such as 4"));
+    let count = table
+        .get("count")
+        .map_or(Some(1), |value| value.whole(1..=50, "how many alike, such as 4"));
     let zones = read_zones(&table, bare, &shown, shelf);
     let room = table.get("room").and_then(|value| {
         let wanted = value.as_text().unwrap_or("");
@@ -31,14 +38,26 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
     });
     let mut piece = Piece {
         count: count.unwrap_or(1),
-        stage: table.get("stage").and_then(|value| value.word(&PieceStage::WORDS)).unwrap_or_default(),
+        stage: table
+            .get("stage")
+            .and_then(|value| value.word(&PieceStage::WORDS))
+            .unwrap_or_default(),
         made: read_made(&table),
         due: table.get("due").and_then(|value| values::date(&value)),
-        for_whom: table.get("for").and_then(|value| value.word(&ForWhom::WORDS)).unwrap_or_default(),
+        for_whom: table
+            .get("for")
+            .and_then(|value| value.word(&ForWhom::WORDS))
+            .unwrap_or_default(),
         paid: table.get("paid").and_then(|value| values::money(&value, bare)),
-        used_for: table.get("use").and_then(|value| value.kind(Use::parse, &super::words::ids_of!(Use))).unwrap_or(Use::Bedroom),
+        used_for: table
+            .get("use")
+            .and_then(|value| value.kind(Use::parse, &super::words::ids_of!(Use)))
+            .unwrap_or(Use::Bedroom),
         prefer: table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)),
-        notes: table.get("notes").and_then(|value| value.as_text().map(|text| text.chars().take(4000).collect())).unwrap_or_default(),
+        notes: table
+            .get("notes")
+            .and_then(|value| value.as_text().map(|text| text.chars().take(4000).collect()))
+            .unwrap_or_default(),
         room,
         ..Piece::new(&shown, form.clone()?)
     };
@@ -48,7 +67,9 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
 }
 
 fn read_made(table: &Table<'_>) -> Made {
-    let Some(value) = table.get("made") else { return Made::Unknown };
+    let Some(value) = table.get("made") else {
+        return Made::Unknown;
+    };
     let text = match (value.as_text(), value.as_number()) {
         (Some(text), _) => text.to_owned(),
         (None, Some(number)) => format!("{number}"),
@@ -75,7 +96,9 @@ fn read_zones(table: &Table<'_>, bare: Bare, piece_name: &str, shelf: &[ShelfPro
     let mut zones: Vec<crate::model::Zone> = Vec::new();
     for zone_table in tables {
         let span = zone_table.span.clone();
-        let Some(zone) = zone_table::read(zone_table, bare, piece_name, shelf) else { continue };
+        let Some(zone) = zone_table::read(zone_table, bare, piece_name, shelf) else {
+            continue;
+        };
         if zones.iter().any(|other| other.name == zone.name) {
             table.reader.refuse(
                 span,

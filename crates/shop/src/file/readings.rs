@@ -29,19 +29,38 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
         right: right.to_owned(),
     };
     let Ok(text) = std::str::from_utf8(bytes) else {
-        return Err(vec![refuse(0, "", "bytes that are no UTF-8 text", "readings are a CSV text", "save the table as CSV in UTF-8")]);
+        return Err(vec![refuse(
+            0,
+            "",
+            "bytes that are no UTF-8 text",
+            "readings are a CSV text",
+            "save the table as CSV in UTF-8",
+        )]);
     };
     let zone = TimeZone::get(zone_id).unwrap_or(TimeZone::UTC);
-    let mut reader = csv::ReaderBuilder::new().trim(csv::Trim::All).flexible(true).comment(Some(b'#')).from_reader(text.as_bytes());
+    let mut reader = csv::ReaderBuilder::new()
+        .trim(csv::Trim::All)
+        .flexible(true)
+        .comment(Some(b'#'))
+        .from_reader(text.as_bytes());
     let header = reader.headers().cloned().unwrap_or_default();
     let mut column_idxs = [0_usize; 3];
     let mut refusals = Vec::new();
     for (slot, column) in column_idxs.iter_mut().zip(COLUMNS) {
-        match header.iter().position(|found| found.trim_start_matches('\u{feff}') == column) {
+        match header
+            .iter()
+            .position(|found| found.trim_start_matches('\u{feff}') == column)
+        {
             Some(column_idx) => *slot = column_idx,
             None => {
                 let found: Vec<&str> = header.iter().collect();
-                refusals.push(refuse(1, column, &found.join(", "), "this column is missing", &one_of("", &COLUMNS)));
+                refusals.push(refuse(
+                    1,
+                    column,
+                    &found.join(", "),
+                    "this column is missing",
+                    &one_of("", &COLUMNS),
+                ));
             }
         }
     }
@@ -51,18 +70,38 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
     let mut readings: Vec<Reading> = Vec::new();
     for record in reader.records() {
         let Ok(record) = record else {
-            refusals.push(refuse(0, "", "", "a row of the table cannot be read as CSV", "time, temperature_c, humidity"));
+            refusals.push(refuse(
+                0,
+                "",
+                "",
+                "a row of the table cannot be read as CSV",
+                "time, temperature_c, humidity",
+            ));
             break;
         };
-        let line = record.position().map_or(0, |position| usize::try_from(position.line()).unwrap_or(0));
+        let line = record
+            .position()
+            .map_or(0, |position| usize::try_from(position.line()).unwrap_or(0));
         let cell = |slot: usize| record.get(column_idxs[slot]).unwrap_or("");
         let at = read_time(cell(0), &zone);
         if at.is_none() {
-            refusals.push(refuse(line, "time", cell(0), "a moment, with or without an offset", "2027-03-08T09:00 or 2027-03-08T09:00-06:00"));
+            refusals.push(refuse(
+                line,
+                "time",
+                cell(0),
+                "a moment, with or without an offset",
+                "2027-03-08T09:00 or 2027-03-08T09:00-06:00",
+            ));
         }
         let temperature = cell(1).parse::<f64>().ok().filter(|c| (-40.0..=60.0).contains(c));
         if temperature.is_none() {
-            refusals.push(refuse(line, "temperature_c", cell(1), "a temperature from -40 to 60 °C", "14.2"));
+            refusals.push(refuse(
+                line,
+                "temperature_c",
+                cell(1),
+                "a temperature from -40 to 60 °C",
+                "14.2",
+            ));
         }
         let humidity = cell(2).parse::<f64>().ok().filter(|share| (0.0..=1.0).contains(share));
         if humidity.is_none() {
@@ -70,7 +109,13 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
         }
         if let (Some(at), Some(temperature), Some(humidity)) = (at, temperature, humidity) {
             if readings.last().is_some_and(|last| last.at >= at) {
-                refusals.push(refuse(line, "time", cell(0), "times rise from row to row", "sort the rows by time"));
+                refusals.push(refuse(
+                    line,
+                    "time",
+                    cell(0),
+                    "times rise from row to row",
+                    "sort the rows by time",
+                ));
             }
             readings.push(Reading {
                 at,
@@ -87,9 +132,19 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
         }
     }
     if readings.is_empty() && refusals.is_empty() {
-        refusals.push(refuse(1, "", "no rows", "readings need at least one row", "2027-03-08T09:00, 14.2, 0.65"));
+        refusals.push(refuse(
+            1,
+            "",
+            "no rows",
+            "readings need at least one row",
+            "2027-03-08T09:00, 14.2, 0.65",
+        ));
     }
-    if refusals.is_empty() { Ok(readings) } else { Err(refusals) }
+    if refusals.is_empty() {
+        Ok(readings)
+    } else {
+        Err(refusals)
+    }
 }
 
 fn read_time(text: &str, zone: &TimeZone) -> Option<Timestamp> {

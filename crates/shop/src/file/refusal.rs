@@ -49,7 +49,8 @@ pub struct FileRefusals(pub Vec<FileRefusal>);
 impl FileRefusals {
     /// Puts them in reading order: by file, then by line.
     pub(crate) fn sorted(mut self) -> Self {
-        self.0.sort_by(|a, b| (&a.file, a.line, &a.field).cmp(&(&b.file, b.line, &b.field)));
+        self.0
+            .sort_by(|a, b| (&a.file, a.line, &a.field).cmp(&(&b.file, b.line, &b.field)));
         self
     }
 }

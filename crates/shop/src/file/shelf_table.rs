@@ -7,14 +7,23 @@ use crate::model::{Label, ShelfProduct};
 
 /// Reads one product; `None` if what has no default was refused.
 pub(crate) fn read(table: Table<'_>, bare: Bare) -> Option<ShelfProduct> {
-    let name = table.need("name", "a name such as \"our flat clear\"").and_then(|value| value.text(80, "a name"));
+    let name = table
+        .need("name", "a name such as \"our flat clear\"")
+        .and_then(|value| value.text(80, "a name"));
     let class = table
         .need("class", "a material class such as \"waterborne-flat-clear\"")
         .and_then(|value| words::material(&value));
-    let size = table.need("size", "what the full container holds, such as \"1 qt\"").and_then(|value| values::can(&value, bare));
+    let size = table
+        .need("size", "what the full container holds, such as \"1 qt\"")
+        .and_then(|value| values::can(&value, bare));
     let left = table.get("left").map_or(Some(1.0), |value| values::share(&value));
-    let price = table.need("price", "what a full container costs, such as 24.00").and_then(|value| values::money(&value, bare));
-    let label = table.get("label").and_then(|value| value.table("a table such as { recoat_min = \"2 h\" }")).map(|label| read_label(label, bare));
+    let price = table
+        .need("price", "what a full container costs, such as 24.00")
+        .and_then(|value| values::money(&value, bare));
+    let label = table
+        .get("label")
+        .and_then(|value| value.table("a table such as { recoat_min = \"2 h\" }"))
+        .map(|label| read_label(label, bare));
     let opened = table.get("opened").and_then(|value| values::date(&value));
     let goes_off = table.get("goes_off").and_then(|value| values::date(&value));
     let colour = table.get("colour").and_then(|value| values::colour(&value));

@@ -36,22 +36,34 @@ pub(crate) fn bare_of(table: &Table<'_>, settings: &mut Settings) {
     if let Some(value) = table.get("currency") {
         match value.as_text().map(Currency::parse) {
             Some(Ok(currency)) => settings.currency = currency,
-            _ => value.refuse("a currency of ISO 4217", "three letters, such as \"USD\", \"EUR\" or \"GBP\""),
+            _ => value.refuse(
+                "a currency of ISO 4217",
+                "three letters, such as \"USD\", \"EUR\" or \"GBP\"",
+            ),
         }
     }
 }
 
 /// Reads `[shop]` over the defaults in `settings`.
 pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Beside) {
-    let bare = Bare { units: settings.units, currency: settings.currency };
+    let bare = Bare {
+        units: settings.units,
+        currency: settings.currency,
+    };
     // Asked here too so that they count as known when the table is closed.
     let _ = (table.get("units"), table.get("currency"));
-    if let Some(name) = table.get("name").and_then(|value| value.text(80, "a name such as \"Lane End\"")) {
+    if let Some(name) = table
+        .get("name")
+        .and_then(|value| value.text(80, "a name such as \"Lane End\""))
+    {
         settings.name = name;
     }
     read_clock(&table, settings);
     read_hands(&table, settings);
-    for (key, slot) in [("wage", &mut settings.wage_per_h), ("overhead", &mut settings.overhead_per_h)] {
+    for (key, slot) in [
+        ("wage", &mut settings.wage_per_h),
+        ("overhead", &mut settings.overhead_per_h),
+    ] {
         if let Some(money) = table.get(key).and_then(|value| values::money(&value, bare)) {
             *slot = money;
         }
@@ -69,7 +81,10 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
     if let Some(value) = table.get("tools") {
         read_tools(&value, settings);
     }
-    if let Some(room) = table.get("room").and_then(|value| value.table("a table such as { temperature = \"58 °F\", humidity = 0.65 }")) {
+    if let Some(room) = table
+        .get("room")
+        .and_then(|value| value.table("a table such as { temperature = \"58 °F\", humidity = 0.65 }"))
+    {
         settings.rooms[0] = read_room(room, bare, Room::default());
     }
     // The clock is known by now: readings without an offset are on it.
@@ -88,7 +103,10 @@ fn read_clock(table: &Table<'_>, settings: &mut Settings) {
         if !id.is_empty() && TimeZone::get(id).is_ok() {
             settings.zone_id = id.to_owned();
         } else {
-            value.refuse("a time zone of the IANA list", "such as \"America/Chicago\", \"Europe/Berlin\" or \"UTC\"");
+            value.refuse(
+                "a time zone of the IANA list",
+                "such as \"America/Chicago\", \"Europe/Berlin\" or \"UTC\"",
+            );
         }
     }
     if let Some(starts) = table.get("starts").and_then(|value| values::date_time(&value)) {
@@ -97,9 +115,19 @@ fn read_clock(table: &Table<'_>, settings: &mut Settings) {
 }
 
 fn read_hands(table: &Table<'_>, settings: &mut Settings) {
-    if let Some(count) = table.get("hands").and_then(|value| value.whole(1..=8, "a number of people such as 1")) {
+    if let Some(count) = table
+        .get("hands")
+        .and_then(|value| value.whole(1..=8, "a number of people such as 1"))
+    {
         settings.hands = (1..=count)
-            .map(|turn| Hand { name: if count == 1 { "you".to_owned() } else { format!("hand {turn}") }, hours: None })
+            .map(|turn| Hand {
+                name: if count == 1 {
+                    "you".to_owned()
+                } else {
+                    format!("hand {turn}")
+                },
+                hours: None,
+            })
             .collect();
     }
     if let Some(hours) = table.get("hours").and_then(|value| read_hours(&value)) {
@@ -111,7 +139,9 @@ fn read_hands(table: &Table<'_>, settings: &mut Settings) {
     }
     let mut hands = Vec::new();
     for person in people {
-        let name = person.need("name", "a name such as \"Sam\"").and_then(|value| value.text(60, "a name"));
+        let name = person
+            .need("name", "a name such as \"Sam\"")
+            .and_then(|value| value.text(60, "a name"));
         let hours = person.get("hours").and_then(|value| read_hours(&value));
         if let Some(name) = name {
             hands.push(Hand { name, hours });
@@ -133,7 +163,11 @@ fn read_hands(table: &Table<'_>, settings: &mut Settings) {
 
 /// Reads the list of machines; what is not in it, the shop has not.
 fn read_tools(value: &Value<'_>, settings: &mut Settings) {
-    let mut tools = Tools { spray_gun: false, sander: false, heat_gun: false };
+    let mut tools = Tools {
+        spray_gun: false,
+        sander: false,
+        heat_gun: false,
+    };
     for item in value.list("a list of spray-gun, sander, heat-gun") {
         match item.word(&[("spray-gun", 0), ("sander", 1), ("heat-gun", 2)]) {
             Some(0) => tools.spray_gun = true,
@@ -149,7 +183,9 @@ fn read_tools(value: &Value<'_>, settings: &mut Settings) {
 fn read_hours(value: &Value<'_>) -> Option<Hours> {
     let right = "a table of days such as { mon = \"9:00-12:00 13:00-17:00\", sat = \"10:00-16:00\" }";
     let table = value.table(right)?;
-    let mut hours = Hours { days: Default::default() };
+    let mut hours = Hours {
+        days: Default::default(),
+    };
     let mut sound = true;
     let mut seen = [false; 7];
     for (day, day_idx) in DAYS {
@@ -171,7 +207,10 @@ fn read_hours(value: &Value<'_>) -> Option<Hours> {
                 sound = false;
             }
             Err(refusal) => {
-                periods.refuse(&refusal.0, "\"9:00-12:00 13:00-17:00\", the earlier period first, none overlapping");
+                periods.refuse(
+                    &refusal.0,
+                    "\"9:00-12:00 13:00-17:00\", the earlier period first, none overlapping",
+                );
                 sound = false;
             }
         }
@@ -188,7 +227,10 @@ fn read_block(table: Table<'_>, settings: &mut Settings) {
     let right = "a moment such as \"2027-03-11T18:00\"";
     let from = table.need("from", right).and_then(|value| values::date_time(&value));
     let to = table.need("to", right).and_then(|value| values::date_time(&value));
-    let why = table.get("why").and_then(|value| value.text(120, "a few words")).unwrap_or_default();
+    let why = table
+        .get("why")
+        .and_then(|value| value.text(120, "a few words"))
+        .unwrap_or_default();
     let whom = table.get("person").and_then(|value| {
         let name = value.as_text().unwrap_or("");
         let hit = settings.hands.iter().position(|hand| hand.name == name);
@@ -200,7 +242,12 @@ fn read_block(table: Table<'_>, settings: &mut Settings) {
     });
     if let (Some(from), Some(to)) = (from, to) {
         if from < to {
-            settings.blocks.push(Block { hand: whom, from, to, why });
+            settings.blocks.push(Block {
+                hand: whom,
+                from,
+                to,
+                why,
+            });
         } else {
             table.reader.refuse(
                 table.span.clone(),
@@ -216,10 +263,16 @@ fn read_block(table: Table<'_>, settings: &mut Settings) {
 
 /// Reads the air and size of a room over `room`.
 pub(crate) fn read_room(table: Table<'_>, bare: Bare, mut room: Room) -> Room {
-    if let Some(name) = table.get("name").and_then(|value| value.text(60, "a name such as \"garage\"")) {
+    if let Some(name) = table
+        .get("name")
+        .and_then(|value| value.text(60, "a name such as \"garage\""))
+    {
         room.name = name;
     }
-    if let Some(temperature) = table.get("temperature").and_then(|value| values::temperature(&value, bare)) {
+    if let Some(temperature) = table
+        .get("temperature")
+        .and_then(|value| values::temperature(&value, bare))
+    {
         room.temperature = temperature;
     }
     if let Some(share) = table.get("humidity").and_then(|value| values::share(&value)) {
@@ -228,7 +281,10 @@ pub(crate) fn read_room(table: Table<'_>, bare: Bare, mut room: Room) -> Room {
     if let Some(volume) = table.get("volume").and_then(|value| values::room_volume(&value, bare)) {
         room.volume = volume;
     }
-    if let Some(changes) = table.get("air_changes").and_then(|value| value.number(0.0..=60.0, "room volumes an hour, such as 1.0")) {
+    if let Some(changes) = table
+        .get("air_changes")
+        .and_then(|value| value.number(0.0..=60.0, "room volumes an hour, such as 1.0"))
+    {
         room.air_changes_per_h = changes;
     }
     table.close();
@@ -237,10 +293,17 @@ pub(crate) fn read_room(table: Table<'_>, bare: Bare, mut room: Room) -> Room {
 
 /// Reads a `[[room]]`: a further room, or the first one by its name.
 pub(crate) fn read_further_room(table: Table<'_>, settings: &mut Settings, beside: &dyn Beside) {
-    let bare = Bare { units: settings.units, currency: settings.currency };
-    let name = table.need("name", "a name such as \"spray corner\"").and_then(|value| value.as_text().map(str::to_owned));
+    let bare = Bare {
+        units: settings.units,
+        currency: settings.currency,
+    };
+    let name = table
+        .need("name", "a name such as \"spray corner\"")
+        .and_then(|value| value.as_text().map(str::to_owned));
     let readings = table.get("readings");
-    let room_idx = name.as_ref().and_then(|name| settings.rooms.iter().position(|room| room.name == *name));
+    let room_idx = name
+        .as_ref()
+        .and_then(|name| settings.rooms.iter().position(|room| room.name == *name));
     let room_idx = room_idx.unwrap_or_else(|| {
         settings.rooms.push(Room::default());
         settings.rooms.len() - 1
@@ -253,7 +316,9 @@ pub(crate) fn read_further_room(table: Table<'_>, settings: &mut Settings, besid
 }
 
 fn read_readings(value: &Value<'_>, settings: &mut Settings, room_idx: usize, beside: &dyn Beside) {
-    let Some(name) = value.text(200, "the name of a CSV file beside this one, such as \"garage.csv\"") else { return };
+    let Some(name) = value.text(200, "the name of a CSV file beside this one, such as \"garage.csv\"") else {
+        return;
+    };
     let from = &value.reader.source.name;
     match beside.bytes(from, &name) {
         Err(reason) => value.refuse(&reason, "a CSV file with the columns time, temperature_c, humidity"),

@@ -12,13 +12,19 @@ pub struct Source {
 impl Source {
     /// A file of this name with this text.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
-        Source { name: name.into(), text: text.into() }
+        Source {
+            name: name.into(),
+            text: text.into(),
+        }
     }
 
     /// The line, from 1, that byte `offset` stands on.
     pub(crate) fn line(&self, offset: usize) -> usize {
         let end = offset.min(self.text.len());
-        1 + self.text.as_bytes()[..end].iter().filter(|byte| **byte == b'\n').count()
+        1 + self.text.as_bytes()[..end]
+            .iter()
+            .filter(|byte| **byte == b'\n')
+            .count()
     }
 
     /// What stands in the byte range, on one line and no longer than a line may be.

@@ -213,16 +213,25 @@ pub(crate) fn share(value: &Value<'_>) -> Option<f64> {
 
 /// A day.
 pub(crate) fn date(value: &Value<'_>) -> Option<Date> {
-    let date = value.moment_text().and_then(|text| text.parse::<Date>().ok()).filter(|date| in_reach(*date));
+    let date = value
+        .moment_text()
+        .and_then(|text| text.parse::<Date>().ok())
+        .filter(|date| in_reach(*date));
     if date.is_none() {
-        value.refuse("a day of the calendar from 1970 to 2200", "year, month and day, such as \"2027-03-20\"");
+        value.refuse(
+            "a day of the calendar from 1970 to 2200",
+            "year, month and day, such as \"2027-03-20\"",
+        );
     }
     date
 }
 
 /// A moment on the shop's clock.
 pub(crate) fn date_time(value: &Value<'_>) -> Option<DateTime> {
-    let moment = value.moment_text().and_then(|text| text.parse::<DateTime>().ok()).filter(|moment| in_reach(moment.date()));
+    let moment = value
+        .moment_text()
+        .and_then(|text| text.parse::<DateTime>().ok())
+        .filter(|moment| in_reach(moment.date()));
     if moment.is_none() {
         value.refuse(
             "a moment of the calendar from 1970 to 2200, on the shop's clock",

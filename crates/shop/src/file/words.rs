@@ -29,17 +29,29 @@ fn trade_word<T, E: std::fmt::Display>(value: &Value<'_>, what: &str, parse: fn(
 
 /// A finish class.
 pub(crate) fn finish_class(value: &Value<'_>) -> Option<FinishClass> {
-    trade_word(value, "a finish class such as \"waterborne-acrylic-enamel\"", FinishClass::parse)
+    trade_word(
+        value,
+        "a finish class such as \"waterborne-acrylic-enamel\"",
+        FinishClass::parse,
+    )
 }
 
 /// A finish or a preparation class.
 pub(crate) fn material(value: &Value<'_>) -> Option<Material> {
-    trade_word(value, "a material class such as \"waterborne-flat-clear\"", Material::parse)
+    trade_word(
+        value,
+        "a material class such as \"waterborne-flat-clear\"",
+        Material::parse,
+    )
 }
 
 /// A substrate.
 pub(crate) fn substrate(value: &Value<'_>) -> Option<Substrate> {
-    trade_word(value, "a substrate such as \"oak\", \"veneer\", \"mdf\" or \"brass\"", Substrate::parse)
+    trade_word(
+        value,
+        "a substrate such as \"oak\", \"veneer\", \"mdf\" or \"brass\"",
+        Substrate::parse,
+    )
 }
 
 /// The ids of a small vocabulary.

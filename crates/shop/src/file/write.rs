@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
-    Details, Hours, LeadTest, LegShape, Legs, Piece, Settings, Shop, ShelfProduct, TopShape, Wish, Zone, show_day,
+    Details, Hours, LeadTest, LegShape, Legs, Piece, Settings, ShelfProduct, Shop, TopShape, Wish, Zone, show_day,
 };
 
 /// The whole shop as one plan file.
@@ -30,7 +30,11 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
     let mut text = "[[piece]]\n".to_owned();
     line(&mut text, "name", &quoted(&piece.name));
     line(&mut text, "form", &quoted(piece.form.kind.word()));
-    for (key, size) in [("width", piece.form.width), ("depth", piece.form.depth), ("height", piece.form.height)] {
+    for (key, size) in [
+        ("width", piece.form.width),
+        ("depth", piece.form.depth),
+        ("height", piece.form.height),
+    ] {
         if size.m() > 0.0 {
             line(&mut text, key, &quoted(&length(size, units)));
         }
@@ -40,8 +44,16 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
         line(&mut text, "count", &piece.count.to_string());
     }
     line(&mut text, "made", &quoted(&piece.made.show()));
-    line(&mut text, "stage", &quoted(word_of(&crate::model::PieceStage::WORDS, &piece.stage)));
-    line(&mut text, "for", &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)));
+    line(
+        &mut text,
+        "stage",
+        &quoted(word_of(&crate::model::PieceStage::WORDS, &piece.stage)),
+    );
+    line(
+        &mut text,
+        "for",
+        &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)),
+    );
     line(&mut text, "use", &quoted(piece.used_for.id()));
     if let Some(due) = piece.due {
         line(&mut text, "due", &quoted(&due.to_string()));
@@ -53,7 +65,11 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
         line(&mut text, "room", &quoted(room));
     }
     if let Some(prefer) = piece.prefer {
-        line(&mut text, "prefer", &quoted(word_of(&crate::model::Prefer::WORDS, &prefer)));
+        line(
+            &mut text,
+            "prefer",
+            &quoted(word_of(&crate::model::Prefer::WORDS, &prefer)),
+        );
     }
     if !piece.notes.is_empty() {
         line(&mut text, "notes", &quoted(&piece.notes));
@@ -67,7 +83,15 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
 fn write_settings(text: &mut String, settings: &Settings) {
     text.push_str("[shop]\n");
     line(text, "name", &quoted(&settings.name));
-    line(text, "units", &quoted(if settings.units == UnitSystem::Metric { "metric" } else { "imperial" }));
+    line(
+        text,
+        "units",
+        &quoted(if settings.units == UnitSystem::Metric {
+            "metric"
+        } else {
+            "imperial"
+        }),
+    );
     line(text, "currency", &quoted(settings.currency.code()));
     line(text, "zone_id", &quoted(&settings.zone_id));
     if let Some(starts) = settings.starts {
@@ -77,10 +101,22 @@ fn write_settings(text: &mut String, settings: &Settings) {
     line(text, "wage", &money(settings.wage_per_h, settings));
     line(text, "overhead", &money(settings.overhead_per_h, settings));
     line(text, "margin", &number(settings.margin));
-    line(text, "prefer", &quoted(word_of(&crate::model::Prefer::WORDS, &settings.prefer)));
+    line(
+        text,
+        "prefer",
+        &quoted(word_of(&crate::model::Prefer::WORDS, &settings.prefer)),
+    );
     let tools = settings.tools;
-    let machines = [("spray-gun", tools.spray_gun), ("sander", tools.sander), ("heat-gun", tools.heat_gun)];
-    line(text, "tools", &list(machines.iter().filter(|(_, has)| *has).map(|(word, _)| quoted(word))));
+    let machines = [
+        ("spray-gun", tools.spray_gun),
+        ("sander", tools.sander),
+        ("heat-gun", tools.heat_gun),
+    ];
+    line(
+        text,
+        "tools",
+        &list(machines.iter().filter(|(_, has)| *has).map(|(word, _)| quoted(word))),
+    );
     for hand in &settings.hands {
         text.push_str("\n  [[shop.person]]\n");
         line(text, "  name", &quoted(&hand.name));
@@ -185,7 +221,12 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
             line(text, key, &count.to_string());
         }
     }
-    let flags = [("lid", details.lid), ("back", details.back), ("inside", details.inside), ("arms", details.arms)];
+    let flags = [
+        ("lid", details.lid),
+        ("back", details.back),
+        ("inside", details.inside),
+        ("arms", details.arms),
+    ];
     for (key, flag) in flags {
         if let Some(flag) = flag {
             line(text, key, &flag.to_string());
@@ -214,7 +255,13 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
         let points: Vec<String> = details
             .profile
             .iter()
-            .map(|(height, radius)| format!("[{}, {}]", length_or_none(*height, units), length_or_none(*radius, units)))
+            .map(|(height, radius)| {
+                format!(
+                    "[{}, {}]",
+                    length_or_none(*height, units),
+                    length_or_none(*radius, units)
+                )
+            })
             .collect();
         line(text, "profile", &format!("[{}]", points.join(", ")));
     }
@@ -223,7 +270,11 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
             .into_iter()
             .min_by(|a, b| (a.1 - mesh.unit_m).abs().total_cmp(&(b.1 - mesh.unit_m).abs()))
             .map_or("m", |(word, _)| word);
-        line(text, "mesh", &format!("{{ file = {}, unit = \"{unit}\" }}", quoted(&mesh.file)));
+        line(
+            text,
+            "mesh",
+            &format!("{{ file = {}, unit = \"{unit}\" }}", quoted(&mesh.file)),
+        );
     }
 }
 
@@ -241,7 +292,11 @@ fn write_legs(legs: Legs, units: UnitSystem) -> String {
     if let Some(count) = legs.count {
         entries.push(format!("count = {count}"));
     }
-    if entries.is_empty() { "{}".to_owned() } else { format!("{{ {} }}", entries.join(", ")) }
+    if entries.is_empty() {
+        "{}".to_owned()
+    } else {
+        format!("{{ {} }}", entries.join(", "))
+    }
 }
 
 fn write_zone(text: &mut String, zone: &Zone) {
@@ -253,8 +308,16 @@ fn write_zone(text: &mut String, zone: &Zone) {
     line(text, "  substrate", &quoted(&zone.substrate.to_string()));
     if !zone.found.is_empty() {
         let layers = zone.found.iter().map(|layer| {
-            let colour = layer.colour.as_ref().map(|colour| format!(", colour = {}", quoted(colour))).unwrap_or_default();
-            format!("{{ class = {}, coats = {}{colour} }}", quoted(layer.class.id()), layer.coats)
+            let colour = layer
+                .colour
+                .as_ref()
+                .map(|colour| format!(", colour = {}", quoted(colour)))
+                .unwrap_or_default();
+            format!(
+                "{{ class = {}, coats = {}{colour} }}",
+                quoted(layer.class.id()),
+                layer.coats
+            )
         });
         line(text, "  found", &list(layers));
     }
@@ -263,12 +326,23 @@ fn write_zone(text: &mut String, zone: &Zone) {
         line(text, "  state", &list(words));
     }
     if !zone.contaminants.is_empty() {
-        line(text, "  contaminants", &list(zone.contaminants.iter().map(|contaminant| quoted(contaminant.id()))));
+        line(
+            text,
+            "  contaminants",
+            &list(zone.contaminants.iter().map(|contaminant| quoted(contaminant.id()))),
+        );
     }
     if !zone.defects.is_empty() {
         let defects = zone.defects.iter().map(|defect| {
-            let depth = defect.depth.map(|depth| format!(", depth = {}", quoted(&length(depth, UnitSystem::Metric)))).unwrap_or_default();
-            format!("{{ kind = {}, count = {}{depth} }}", quoted(defect.kind.id()), defect.count)
+            let depth = defect
+                .depth
+                .map(|depth| format!(", depth = {}", quoted(&length(depth, UnitSystem::Metric))))
+                .unwrap_or_default();
+            format!(
+                "{{ kind = {}, count = {}{depth} }}",
+                quoted(defect.kind.id()),
+                defect.count
+            )
         });
         line(text, "  defects", &list(defects));
     }
@@ -332,7 +406,10 @@ fn quoted(text: &str) -> String {
 }
 
 fn word_of<T: PartialEq>(words: &[(&'static str, T)], wanted: &T) -> &'static str {
-    words.iter().find(|(_, value)| value == wanted).map_or("", |(word, _)| word)
+    words
+        .iter()
+        .find(|(_, value)| value == wanted)
+        .map_or("", |(word, _)| word)
 }
 
 fn hours(hours: &Hours) -> String {
@@ -350,7 +427,11 @@ fn hours(hours: &Hours) -> String {
 fn number(number: f64) -> String {
     let text = format!("{number:.9}");
     let text = text.trim_end_matches('0');
-    if let Some(whole) = text.strip_suffix('.') { format!("{whole}.0") } else { text.to_owned() }
+    if let Some(whole) = text.strip_suffix('.') {
+        format!("{whole}.0")
+    } else {
+        text.to_owned()
+    }
 }
 
 fn money(sum: Money, settings: &Settings) -> String {
@@ -360,17 +441,29 @@ fn money(sum: Money, settings: &Settings) -> String {
 fn length(length: Length, units: UnitSystem) -> String {
     let shown = length.show(units);
     let is_same = Length::parse(&shown).is_ok_and(|read| (read.m() - length.m()).abs() < 1e-9);
-    if is_same { shown } else { format!("{} mm", number(length.m() * 1000.0)) }
+    if is_same {
+        shown
+    } else {
+        format!("{} mm", number(length.m() * 1000.0))
+    }
 }
 
 fn length_or_none(size: Length, units: UnitSystem) -> String {
-    if size.m() > 0.0 { quoted(&length(size, units)) } else { "0".to_owned() }
+    if size.m() > 0.0 {
+        quoted(&length(size, units))
+    } else {
+        "0".to_owned()
+    }
 }
 
 fn volume(volume: Volume, units: UnitSystem) -> String {
     let shown = volume.show(units);
     let is_same = Volume::parse(&shown).is_ok_and(|read| (read.ml() - volume.ml()).abs() < 1e-6);
-    if is_same { shown } else { format!("{} ml", number(volume.ml())) }
+    if is_same {
+        shown
+    } else {
+        format!("{} ml", number(volume.ml()))
+    }
 }
 
 fn minutes(minutes: Minutes) -> String {

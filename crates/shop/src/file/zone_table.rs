@@ -13,7 +13,9 @@ const MOST_ITEMS: usize = 30;
 
 /// Reads one zone; `None` if what has no default was refused.
 pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[ShelfProduct]) -> Option<Zone> {
-    let name = table.need("name", "a name such as \"lid\"").and_then(|value| value.text(60, "a name"));
+    let name = table
+        .need("name", "a name such as \"lid\"")
+        .and_then(|value| value.text(60, "a name"));
     if let Some(name) = &name {
         table.field = format!("piece \"{piece_name}\", zone \"{name}\"");
     }
@@ -21,41 +23,68 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         .get("of")
         .map(|value| {
             let right = "surfaces of the form, such as [\"top\"]";
-            short_list(&value, right).iter().filter_map(|item| item.text(60, right)).collect()
+            short_list(&value, right)
+                .iter()
+                .filter_map(|item| item.text(60, right))
+                .collect()
         })
         .unwrap_or_default();
     let substrate = table
-        .need("substrate", "a species or a material, such as \"oak\", \"veneer\", \"mdf\" or \"brass\"")
+        .need(
+            "substrate",
+            "a species or a material, such as \"oak\", \"veneer\", \"mdf\" or \"brass\"",
+        )
         .and_then(|value| words::substrate(&value));
     let found = table
         .get("found")
         .map(|value| {
-            let right = "layers from the substrate outwards, such as [ { class = \"oil-based-polyurethane\", coats = 2 } ]";
-            short_list(&value, right).iter().filter_map(|item| read_layer(item, right)).collect()
+            let right =
+                "layers from the substrate outwards, such as [ { class = \"oil-based-polyurethane\", coats = 2 } ]";
+            short_list(&value, right)
+                .iter()
+                .filter_map(|item| read_layer(item, right))
+                .collect()
         })
         .unwrap_or_default();
-    let state = table.get("state").map(|value| read_words(&value, Condition::parse, &ids_of!(Condition))).unwrap_or_default();
-    let contaminants =
-        table.get("contaminants").map(|value| read_words(&value, Contaminant::parse, &ids_of!(Contaminant))).unwrap_or_default();
+    let state = table
+        .get("state")
+        .map(|value| read_words(&value, Condition::parse, &ids_of!(Condition)))
+        .unwrap_or_default();
+    let contaminants = table
+        .get("contaminants")
+        .map(|value| read_words(&value, Contaminant::parse, &ids_of!(Contaminant)))
+        .unwrap_or_default();
     let defects = table
         .get("defects")
         .map(|value| {
             let right = "damage such as [ { kind = \"gouge\", count = 2, depth = \"3 mm\" } ]";
-            short_list(&value, right).iter().filter_map(|item| read_defect(item, bare, right)).collect()
+            short_list(&value, right)
+                .iter()
+                .filter_map(|item| read_defect(item, bare, right))
+                .collect()
         })
         .unwrap_or_default();
-    let lead = table.get("tested").and_then(|value| value.table("a table such as { lead = \"none\" }")).and_then(|tested| {
-        let lead = tested.get("lead").and_then(|value| value.kind(LeadTest::parse, &ids_of!(LeadTest)));
-        tested.close();
-        lead
-    });
+    let lead = table
+        .get("tested")
+        .and_then(|value| value.table("a table such as { lead = \"none\" }"))
+        .and_then(|tested| {
+            let lead = tested
+                .get("lead")
+                .and_then(|value| value.kind(LeadTest::parse, &ids_of!(LeadTest)));
+            tested.close();
+            lead
+        });
     let wish = match table.get("wish") {
-        Some(value) => value.table("a table such as { look = \"clear\", sheen = \"flat\" }").and_then(|wish| read_wish(wish, shelf)),
+        Some(value) => value
+            .table("a table such as { look = \"clear\", sheen = \"flat\" }")
+            .and_then(|wish| read_wish(wish, shelf)),
         None => Some(Wish::default()),
     };
     let area = table.get("area").and_then(|value| values::area(&value, bare));
     let comes_off = table.get("comes_off").and_then(|value| value.flag());
-    let chosen = table.get("choose").and_then(|value| value.text(120, "what the schedule is best at, or its key, as the plan names it"));
+    let chosen = table
+        .get("choose")
+        .and_then(|value| value.text(120, "what the schedule is best at, or its key, as the plan names it"));
     table.close();
     Some(Zone {
         name: name?,
@@ -88,16 +117,27 @@ fn read_words<T>(value: &Value<'_>, parse: fn(&str) -> Option<T>, ids: &[&str]) 
         return value.kind(parse, ids).into_iter().collect();
     }
     let right = format!("a list of {}", ids.join(", "));
-    short_list(value, &right).iter().filter_map(|item| item.kind(parse, ids)).collect()
+    short_list(value, &right)
+        .iter()
+        .filter_map(|item| item.kind(parse, ids))
+        .collect()
 }
 
 fn read_layer(value: &Value<'_>, right: &str) -> Option<FoundLayer> {
     let table = value.table(right)?;
-    let class = table.need("class", "a finish class, or \"unknown\"").and_then(|value| words::finish_class(&value));
-    let coats = table.get("coats").map_or(Some(1), |value| value.whole(1..=30, "a number of coats such as 2"));
+    let class = table
+        .need("class", "a finish class, or \"unknown\"")
+        .and_then(|value| words::finish_class(&value));
+    let coats = table
+        .get("coats")
+        .map_or(Some(1), |value| value.whole(1..=30, "a number of coats such as 2"));
     let colour = table.get("colour").and_then(|value| values::colour(&value));
     table.close();
-    Some(FoundLayer { class: class?, coats: u8::try_from(coats?).ok()?, colour })
+    Some(FoundLayer {
+        class: class?,
+        coats: u8::try_from(coats?).ok()?,
+        colour,
+    })
 }
 
 fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {
@@ -105,10 +145,16 @@ fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {
     let kind = table
         .need("kind", "the kind of damage, such as \"gouge\"")
         .and_then(|value| value.kind(DefectKind::parse, &ids_of!(DefectKind)));
-    let count = table.get("count").map_or(Some(1), |value| value.whole(1..=200, "a number such as 2"));
+    let count = table
+        .get("count")
+        .map_or(Some(1), |value| value.whole(1..=200, "a number such as 2"));
     let depth = table.get("depth").and_then(|value| values::length(&value, bare));
     table.close();
-    Some(Defect { kind: kind?, count: count?, depth })
+    Some(Defect {
+        kind: kind?,
+        count: count?,
+        depth,
+    })
 }
 
 fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
@@ -116,7 +162,9 @@ fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
         .need("look", "one of clear, stain, paint, metallic, wax")
         .and_then(|value| value.kind(Look::parse, &ids_of!(Look)));
     let mut wish = Wish::for_look(look.unwrap_or(Look::Clear));
-    wish.sheen = table.get("sheen").and_then(|value| value.kind(Sheen::parse, &ids_of!(Sheen)));
+    wish.sheen = table
+        .get("sheen")
+        .and_then(|value| value.kind(Sheen::parse, &ids_of!(Sheen)));
     wish.colour = table.get("colour").and_then(|value| values::colour(&value));
     wish.strip = table.get("strip").and_then(|value| value.flag());
     wish.class = table.get("class").and_then(|value| words::finish_class(&value));
@@ -126,7 +174,11 @@ fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
             return Some(name);
         }
         let names: Vec<&str> = shelf.iter().map(|product| product.name.as_str()).collect();
-        let right = if names.is_empty() { "a [[shelf]] with this name".to_owned() } else { super::nearest::one_of(&name, &names) };
+        let right = if names.is_empty() {
+            "a [[shelf]] with this name".to_owned()
+        } else {
+            super::nearest::one_of(&name, &names)
+        };
         value.refuse("no product of this name stands on the shelf", &right);
         None
     });
@@ -134,7 +186,10 @@ fn read_wish(table: Table<'_>, shelf: &[ShelfProduct]) -> Option<Wish> {
         .get("coats")
         .and_then(|value| value.whole(1..=12, "a number of coats such as 2"))
         .and_then(|coats| u8::try_from(coats).ok());
-    wish.without = table.get("without").map(|value| read_words(&value, Without::parse, &ids_of!(Without))).unwrap_or_default();
+    wish.without = table
+        .get("without")
+        .map(|value| read_words(&value, Without::parse, &ids_of!(Without)))
+        .unwrap_or_default();
     wish.distress = table.get("distress").and_then(|value| value.flag()).unwrap_or(false);
     wish.glaze = table.get("glaze").and_then(|value| value.flag()).unwrap_or(false);
     table.close();

@@ -48,7 +48,10 @@ impl FormKind {
 
     /// Its word.
     pub fn word(self) -> &'static str {
-        Self::WORDS.iter().find(|(_, kind)| *kind == self).map_or("case", |(word, _)| word)
+        Self::WORDS
+            .iter()
+            .find(|(_, kind)| *kind == self)
+            .map_or("case", |(word, _)| word)
     }
 }
 
@@ -66,8 +69,11 @@ pub enum LegShape {
 
 impl LegShape {
     /// Each shape with its word.
-    pub const WORDS: [(&'static str, LegShape); 3] =
-        [("square", LegShape::Square), ("tapered", LegShape::Tapered), ("turned", LegShape::Turned)];
+    pub const WORDS: [(&'static str, LegShape); 3] = [
+        ("square", LegShape::Square),
+        ("tapered", LegShape::Tapered),
+        ("turned", LegShape::Turned),
+    ];
 }
 
 /// The outline of a top.
@@ -84,8 +90,11 @@ pub enum TopShape {
 
 impl TopShape {
     /// Each shape with its word.
-    pub const WORDS: [(&'static str, TopShape); 3] =
-        [("rectangle", TopShape::Rectangle), ("round", TopShape::Round), ("oval", TopShape::Oval)];
+    pub const WORDS: [(&'static str, TopShape); 3] = [
+        ("rectangle", TopShape::Rectangle),
+        ("round", TopShape::Round),
+        ("oval", TopShape::Oval),
+    ];
 }
 
 /// Legs, as far as they were told.

@@ -42,8 +42,27 @@ pub struct Hours {
 impl Default for Hours {
     /// Monday to Friday 9:00–12:00 and 13:00–17:00, weekends off.
     fn default() -> Self {
-        let day = vec![Period { from_min: 540, to_min: 720 }, Period { from_min: 780, to_min: 1020 }];
-        Hours { days: [day.clone(), day.clone(), day.clone(), day.clone(), day, Vec::new(), Vec::new()] }
+        let day = vec![
+            Period {
+                from_min: 540,
+                to_min: 720,
+            },
+            Period {
+                from_min: 780,
+                to_min: 1020,
+            },
+        ];
+        Hours {
+            days: [
+                day.clone(),
+                day.clone(),
+                day.clone(),
+                day.clone(),
+                day,
+                Vec::new(),
+                Vec::new(),
+            ],
+        }
     }
 }
 
@@ -56,7 +75,12 @@ impl Hours {
 
     /// Hours worked in an ordinary week.
     pub fn week_h(&self) -> f64 {
-        let minutes: u32 = self.days.iter().flatten().map(|period| u32::from(period.length_min())).sum();
+        let minutes: u32 = self
+            .days
+            .iter()
+            .flatten()
+            .map(|period| u32::from(period.length_min()))
+            .sum();
         f64::from(minutes) / 60.0
     }
 }

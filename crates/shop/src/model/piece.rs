@@ -53,7 +53,10 @@ impl PieceStage {
 
     /// Whether a piece at this stage still wants bench time.
     pub fn wants_work(self) -> bool {
-        matches!(self, PieceStage::Considering | PieceStage::TakenIn | PieceStage::OnTheBench)
+        matches!(
+            self,
+            PieceStage::Considering | PieceStage::TakenIn | PieceStage::OnTheBench
+        )
     }
 }
 
@@ -80,10 +83,16 @@ impl Made {
     /// # Errors
     /// What would be right, when the text is none of these or the year lies outside 1500–2200.
     pub fn parse(text: &str) -> Result<Made, String> {
-        let right = || "a year 1500 to 2200, a decade such as \"1950s\", \"before 1978\", \"after 1990\" or \"unknown\"".to_owned();
+        let right = || {
+            "a year 1500 to 2200, a decade such as \"1950s\", \"before 1978\", \"after 1990\" or \"unknown\"".to_owned()
+        };
         let text = text.trim().to_lowercase();
         let year = |text: &str| -> Result<i16, String> {
-            text.trim().parse::<i16>().ok().filter(|year| (1500..=2200).contains(year)).ok_or_else(right)
+            text.trim()
+                .parse::<i16>()
+                .ok()
+                .filter(|year| (1500..=2200).contains(year))
+                .ok_or_else(right)
         };
         if text == "unknown" {
             return Ok(Made::Unknown);
@@ -96,7 +105,11 @@ impl Made {
         }
         if let Some(rest) = text.strip_suffix('s') {
             let decade = year(rest)?;
-            return if decade % 10 == 0 { Ok(Made::Decade(decade)) } else { Err(right()) };
+            return if decade % 10 == 0 {
+                Ok(Made::Decade(decade))
+            } else {
+                Err(right())
+            };
         }
         year(&text).map(Made::Year)
     }

@@ -50,7 +50,11 @@ pub struct Tools {
 impl Default for Tools {
     /// A sanding machine, and nothing else.
     fn default() -> Self {
-        Tools { spray_gun: false, sander: true, heat_gun: false }
+        Tools {
+            spray_gun: false,
+            sander: true,
+            heat_gun: false,
+        }
     }
 }
 
@@ -100,7 +104,10 @@ impl Default for Settings {
             currency: Currency::USD,
             zone_id: "UTC".to_owned(),
             starts: None,
-            hands: vec![Hand { name: "you".to_owned(), hours: None }],
+            hands: vec![Hand {
+                name: "you".to_owned(),
+                hours: None,
+            }],
             hours: Hours::default(),
             blocks: Vec::new(),
             wage_per_h: Money::from_minor(2800),

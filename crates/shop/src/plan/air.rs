@@ -19,7 +19,9 @@ pub(crate) struct ShopAir {
 impl ShopAir {
     /// The rooms of a shop on the clock of its plan.
     pub(crate) fn of(settings: &Settings, clock: &PlanClock) -> Self {
-        ShopAir { rooms: settings.rooms.iter().map(|room| series(room, clock)).collect() }
+        ShopAir {
+            rooms: settings.rooms.iter().map(|room| series(room, clock)).collect(),
+        }
     }
 
     /// The air of one room; of the first if there is no such room.
@@ -31,7 +33,10 @@ impl ShopAir {
     /// Minutes that a wait of `reference_min` minutes in the reference air lasts in a room from `start_min` on.
     pub(crate) fn wait_min(&self, room_idx: usize, model: DryModel, start_min: i64, reference_min: u32) -> i64 {
         const YEAR_MIN: f64 = 525_600.0;
-        let wait_min = self.room(room_idx).wait_min(model, start_min, f64::from(reference_min)).unwrap_or(YEAR_MIN);
+        let wait_min = self
+            .room(room_idx)
+            .wait_min(model, start_min, f64::from(reference_min))
+            .unwrap_or(YEAR_MIN);
         whole_minutes(wait_min)
     }
 
@@ -54,7 +59,10 @@ impl ShopAir {
                         dew_point_margin_k: tenths(air.dew_margin_k()),
                     }
                 });
-                RoomAir { room: room.name.clone(), readings: readings.collect() }
+                RoomAir {
+                    room: room.name.clone(),
+                    readings: readings.collect(),
+                }
             })
             .collect()
     }
@@ -84,14 +92,30 @@ fn series(room: &Room, clock: &PlanClock) -> RoomSeries {
         if readings.last().is_some_and(|last| last.at_min >= at_min) {
             continue;
         }
-        readings.push(climate::Reading { at_min, air: air_of(reading.temperature.c(), reading.humidity.fraction()) });
+        readings.push(climate::Reading {
+            at_min,
+            air: air_of(reading.temperature.c(), reading.humidity.fraction()),
+        });
     }
     let (Some(first), Some(last)) = (readings.first().map(|r| r.at_min), readings.last().map(|r| r.at_min)) else {
         return RoomSeries::steady(usual);
     };
     // A reading holds for as long as the usual step between two of them, then the room's usual air returns.
-    let step_min = if readings.len() > 1 { ((last - first) / i64::try_from(readings.len() - 1).unwrap_or(1)).max(1) } else { 60 };
-    readings.insert(0, climate::Reading { at_min: first - step_min, air: usual });
-    readings.push(climate::Reading { at_min: last + step_min, air: usual });
+    let step_min = if readings.len() > 1 {
+        ((last - first) / i64::try_from(readings.len() - 1).unwrap_or(1)).max(1)
+    } else {
+        60
+    };
+    readings.insert(
+        0,
+        climate::Reading {
+            at_min: first - step_min,
+            air: usual,
+        },
+    );
+    readings.push(climate::Reading {
+        at_min: last + step_min,
+        air: usual,
+    });
     RoomSeries::from_readings(readings).unwrap_or_else(|_| RoomSeries::steady(usual))
 }

@@ -52,7 +52,12 @@ impl BenchLog {
                 MarkKind::RanLate { more_min } => said.more_min = said.more_min.saturating_add(more_min),
                 MarkKind::Pinned { to } => said.pinned = Some(clock.minute_from(to)),
                 MarkKind::Unpinned => said.pinned = None,
-                MarkKind::Undone => *said = Said { pinned: said.pinned, ..Said::default() },
+                MarkKind::Undone => {
+                    *said = Said {
+                        pinned: said.pinned,
+                        ..Said::default()
+                    }
+                }
             }
         }
         BenchLog { steps }
@@ -65,6 +70,12 @@ impl BenchLog {
 
     /// The earliest minute that anything was begun or done at, no later than 0.
     pub(crate) fn earliest(&self) -> i64 {
-        self.steps.values().flat_map(|said| [said.begun, said.done]).flatten().min().unwrap_or(0).min(0)
+        self.steps
+            .values()
+            .flat_map(|said| [said.begun, said.done])
+            .flatten()
+            .min()
+            .unwrap_or(0)
+            .min(0)
     }
 }

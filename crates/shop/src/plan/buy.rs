@@ -19,5 +19,9 @@ pub(crate) struct Bought {
 }
 
 pub(crate) fn shopping(_shop: &Shop, _work: &[WorkPiece]) -> Bought {
-    Bought { list: vec![], per_ml: PricePerMl::new(), assumed: vec![] }
+    Bought {
+        list: vec![],
+        per_ml: PricePerMl::new(),
+        assumed: vec![],
+    }
 }

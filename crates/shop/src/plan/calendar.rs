@@ -19,7 +19,12 @@ impl PlanClock {
     /// A clock that begins at this moment, rounded up to the next whole five minutes.
     pub(crate) fn starting_at(moment: &ZonedDateTime) -> Self {
         let first = moment
-            .round(jiff::ZonedDateTimeRound::new().smallest(Unit::Minute).increment(5).mode(jiff::RoundMode::Ceil))
+            .round(
+                jiff::ZonedDateTimeRound::new()
+                    .smallest(Unit::Minute)
+                    .increment(5)
+                    .mode(jiff::RoundMode::Ceil),
+            )
             .unwrap_or_else(|_| moment.clone());
         PlanClock { first }
     }
@@ -36,7 +41,9 @@ impl PlanClock {
 
     /// The moment that lies `minute` minutes after the first.
     pub(crate) fn moment(&self, minute: i64) -> ZonedDateTime {
-        self.first.checked_add(SignedDuration::from_mins(minute)).unwrap_or_else(|_| self.first.clone())
+        self.first
+            .checked_add(SignedDuration::from_mins(minute))
+            .unwrap_or_else(|_| self.first.clone())
     }
 
     /// Whole minutes from the first moment to this one, rounded down.
@@ -58,7 +65,8 @@ impl PlanClock {
     /// The first minute after the end of a day in the shop.
     pub(crate) fn end_of(&self, day: Date) -> Option<i64> {
         let next = day.checked_add(1.day()).ok()?;
-        self.on_wall(next.to_datetime(jiff::civil::Time::midnight())).map(|moment| self.minute_of(moment))
+        self.on_wall(next.to_datetime(jiff::civil::Time::midnight()))
+            .map(|moment| self.minute_of(moment))
     }
 }
 
@@ -66,15 +74,27 @@ impl PlanClock {
 pub(crate) type Stretch = (i64, i64);
 
 /// When a hand works, in rising order without overlap, from the plan's first minute up to `until`.
-pub(crate) fn working_stretches(settings: &Settings, hand_idx: usize, clock_of_plan: &PlanClock, until: i64) -> Vec<Stretch> {
-    let hours = settings.hands.get(hand_idx).and_then(|hand| hand.hours.as_ref()).unwrap_or(&settings.hours);
+pub(crate) fn working_stretches(
+    settings: &Settings,
+    hand_idx: usize,
+    clock_of_plan: &PlanClock,
+    until: i64,
+) -> Vec<Stretch> {
+    let hours = settings
+        .hands
+        .get(hand_idx)
+        .and_then(|hand| hand.hours.as_ref())
+        .unwrap_or(&settings.hours);
     let mut stretches = week_after_week(hours, clock_of_plan, until);
     for block in &settings.blocks {
         if block.hand.is_some_and(|whose| whose != hand_idx) {
             continue;
         }
         if let (Some(from), Some(to)) = (clock_of_plan.on_wall(block.from), clock_of_plan.on_wall(block.to)) {
-            stretches = without(&stretches, (clock_of_plan.minute_of(from), clock_of_plan.minute_from(to)));
+            stretches = without(
+                &stretches,
+                (clock_of_plan.minute_of(from), clock_of_plan.minute_from(to)),
+            );
         }
     }
     stretches
@@ -84,12 +104,16 @@ fn week_after_week(hours: &Hours, plan_clock: &PlanClock, until: i64) -> Vec<Str
     let mut stretches: Vec<Stretch> = Vec::new();
     let mut day = plan_clock.first().date();
     loop {
-        let Some(day_start) = plan_clock.on_wall(day.to_datetime(jiff::civil::Time::midnight())) else { break };
+        let Some(day_start) = plan_clock.on_wall(day.to_datetime(jiff::civil::Time::midnight())) else {
+            break;
+        };
         if plan_clock.minute_of(day_start) >= until {
             break;
         }
         for period in hours.on(day.weekday()) {
-            let Some((from, to)) = period_on(plan_clock, day, period.from_min, period.to_min) else { continue };
+            let Some((from, to)) = period_on(plan_clock, day, period.from_min, period.to_min) else {
+                continue;
+            };
             let (from, to) = (from.max(0), to.min(until));
             if from >= to {
                 continue;
@@ -110,7 +134,11 @@ fn week_after_week(hours: &Hours, plan_clock: &PlanClock, until: i64) -> Vec<Str
 fn period_on(plan_clock: &PlanClock, day: Date, from_min: u16, to_min: u16) -> Option<Stretch> {
     let from = plan_clock.on_wall(day.to_datetime(clock(from_min)))?;
     let to = if to_min >= 1440 {
-        plan_clock.on_wall(day.checked_add(1.day()).ok()?.to_datetime(jiff::civil::Time::midnight()))?
+        plan_clock.on_wall(
+            day.checked_add(1.day())
+                .ok()?
+                .to_datetime(jiff::civil::Time::midnight()),
+        )?
     } else {
         plan_clock.on_wall(day.to_datetime(clock(to_min)))?
     };

@@ -4,4 +4,6 @@ use super::whole::PieceFacts;
 use super::work::WorkPiece;
 use crate::model::Shop;
 
-pub(crate) fn of(_shop: &Shop, _work: &mut [WorkPiece], _facts: &[PieceFacts]) -> Vec<Caution> { vec![] }
+pub(crate) fn of(_shop: &Shop, _work: &mut [WorkPiece], _facts: &[PieceFacts]) -> Vec<Caution> {
+    vec![]
+}

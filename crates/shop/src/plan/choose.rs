@@ -47,10 +47,13 @@ pub(crate) fn key(schedule: &FinishingSchedule) -> String {
 
 /// The schedule that the user chose, by its key or by what it is best at; `None` if there is no such schedule.
 pub(crate) fn by_name(schedules: &[FinishingSchedule], chosen: &str) -> Option<usize> {
-    schedules.iter().position(|schedule| key(schedule) == chosen).or_else(|| {
-        let wanted = BestAt::parse(chosen)?;
-        schedules.iter().position(|schedule| schedule.best_at.contains(&wanted))
-    })
+    schedules
+        .iter()
+        .position(|schedule| key(schedule) == chosen)
+        .or_else(|| {
+            let wanted = BestAt::parse(chosen)?;
+            schedules.iter().position(|schedule| schedule.best_at.contains(&wanted))
+        })
 }
 
 /// The best schedule by the shop's leaning; the earlier of two equals.
@@ -62,9 +65,16 @@ pub(crate) fn by_weight(schedules: &[FinishingSchedule], prefer: Prefer) -> usiz
         let score: f64 = (0..5)
             .map(|measure_idx| {
                 let column = || measured.iter().map(|row| row[measure_idx]);
-                let (least, most) = (column().fold(f64::INFINITY, f64::min), column().fold(f64::NEG_INFINITY, f64::max));
+                let (least, most) = (
+                    column().fold(f64::INFINITY, f64::min),
+                    column().fold(f64::NEG_INFINITY, f64::max),
+                );
                 let span = most - least;
-                if span > 0.0 { weights[measure_idx] * (measures[measure_idx] - least) / span } else { 0.0 }
+                if span > 0.0 {
+                    weights[measure_idx] * (measures[measure_idx] - least) / span
+                } else {
+                    0.0
+                }
             })
             .sum();
         if score < best.0 - 1e-12 {
@@ -94,8 +104,22 @@ mod tests {
     use super::*;
 
     fn schedule(cost_minor: i64, hands_on_min: u32, wear: u8) -> FinishingSchedule {
-        let measures = Measures { cost_minor, materials_minor: 0, hands_on_min, elapsed_min: 100, cured_min: 1000, wear, exposure: 1 };
-        FinishingSchedule { best_at: vec![BestAt::AllRound], measures, keeps_old_finish: true, steps: Vec::new(), notes: Vec::new() }
+        let measures = Measures {
+            cost_minor,
+            materials_minor: 0,
+            hands_on_min,
+            elapsed_min: 100,
+            cured_min: 1000,
+            wear,
+            exposure: 1,
+        };
+        FinishingSchedule {
+            best_at: vec![BestAt::AllRound],
+            measures,
+            keeps_old_finish: true,
+            steps: Vec::new(),
+            notes: Vec::new(),
+        }
     }
 
     #[test]

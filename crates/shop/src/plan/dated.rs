@@ -45,16 +45,30 @@ impl Dating<'_> {
     /// The dated steps of a piece.
     pub(crate) fn piece(&self, piece_idx: usize) -> DatedPiece {
         let piece = &self.work[piece_idx];
-        let mut dated = DatedPiece { zones: Vec::new(), whole: Vec::new(), ready_min: 0, cured_min: 0 };
+        let mut dated = DatedPiece {
+            zones: Vec::new(),
+            whole: Vec::new(),
+            ready_min: 0,
+            cured_min: 0,
+        };
         if let (Some(step), Some(placement)) = (&piece.opening, self.placement(StepPlace::Opening { piece_idx })) {
             dated.whole.push(self.step(piece, step, placement));
         }
         for (zone_idx, zone) in piece.zones.iter().enumerate() {
             let mut steps = Vec::new();
             for (step_idx, step) in zone.steps.iter().enumerate() {
-                let Some(placement) = self.placement(StepPlace::Zone { piece_idx, zone_idx, step_idx }) else { continue };
+                let Some(placement) = self.placement(StepPlace::Zone {
+                    piece_idx,
+                    zone_idx,
+                    step_idx,
+                }) else {
+                    continue;
+                };
                 if step.coats_with().is_some() {
-                    let cured = placement.end + self.air.wait_min(piece.room_idx, zone.cure_model, placement.end, zone.cure_min);
+                    let cured = placement.end
+                        + self
+                            .air
+                            .wait_min(piece.room_idx, zone.cure_model, placement.end, zone.cure_min);
                     dated.cured_min = dated.cured_min.max(cured);
                 }
                 steps.push(self.step(piece, step, placement));
@@ -76,7 +90,8 @@ impl Dating<'_> {
                 Some(model) => self.air.wait_min(piece.room_idx, model, placement.end, wait.min_min),
             };
             let ends = placement.end + lasts;
-            self.clock.moment(self.log.of(&step.id).tacky_until.map_or(ends, |until| until.max(ends)))
+            self.clock
+                .moment(self.log.of(&step.id).tacky_until.map_or(ends, |until| until.max(ends)))
         });
         PlannedStep {
             id: step.id.clone(),
@@ -87,7 +102,11 @@ impl Dating<'_> {
             coat: step.coat,
             hands_on_min: step.hands_on_min,
             quantity_ml: step.quantity_ml.map(|quantity_ml| (quantity_ml * 10.0).round() / 10.0),
-            wait: step.wait.map(|wait| Wait { kind: wait.kind.word().to_owned(), min_min: wait.min_min, max_min: wait.max_min }),
+            wait: step.wait.map(|wait| Wait {
+                kind: wait.kind.word().to_owned(),
+                min_min: wait.min_min,
+                max_min: wait.max_min,
+            }),
             starts: self.clock.moment(placement.start),
             ends: self.clock.moment(placement.end),
             wait_ends,
@@ -101,7 +120,11 @@ impl Dating<'_> {
 
     fn source(&self, place: StepPlace) -> (&WorkPiece, &str, &WorkStep) {
         match place {
-            StepPlace::Zone { piece_idx, zone_idx, step_idx } => {
+            StepPlace::Zone {
+                piece_idx,
+                zone_idx,
+                step_idx,
+            } => {
                 let piece = &self.work[piece_idx];
                 let zone = &piece.zones[zone_idx];
                 (piece, &zone.name, &zone.steps[step_idx])
@@ -161,7 +184,11 @@ impl Dating<'_> {
         let mut parts = Vec::new();
         let mut at = from;
         while at < to {
-            let midnight = self.clock.end_of(self.clock.moment(at).date()).filter(|midnight| *midnight > at).unwrap_or(to);
+            let midnight = self
+                .clock
+                .end_of(self.clock.moment(at).date())
+                .filter(|midnight| *midnight > at)
+                .unwrap_or(to);
             parts.push((at, midnight.min(to)));
             at = midnight;
         }
@@ -170,7 +197,14 @@ impl Dating<'_> {
 
     fn minutes_on(&self, date: Date, working: &[Stretch]) -> i64 {
         let Some(end) = self.clock.end_of(date) else { return 0 };
-        let start = date.yesterday().ok().and_then(|yesterday| self.clock.end_of(yesterday)).unwrap_or(end - 1440);
-        working.iter().map(|(from, to)| (to.min(&end) - from.max(&start)).max(0)).sum()
+        let start = date
+            .yesterday()
+            .ok()
+            .and_then(|yesterday| self.clock.end_of(yesterday))
+            .unwrap_or(end - 1440);
+        working
+            .iter()
+            .map(|(from, to)| (to.min(&end) - from.max(&start)).max(0))
+            .sum()
     }
 }

@@ -39,7 +39,9 @@ pub(crate) fn waits_by_label(class: FinishClass, label: &Label) -> Waits {
     Waits {
         touch_min: read(label.dry).unwrap_or(table.touch_min.min(recoat_min)),
         recoat_min,
-        recoat_max_min: read(label.recoat_max).or(table.recoat_max_min).map(|max_min| max_min.max(recoat_min)),
+        recoat_max_min: read(label.recoat_max)
+            .or(table.recoat_max_min)
+            .map(|max_min| max_min.max(recoat_min)),
         cure_min: read(label.cure).unwrap_or(table.cure_min),
     }
 }
@@ -65,14 +67,18 @@ pub(crate) fn cure_model_of(class: FinishClass) -> DryModel {
 /// The air in which a class may be put on.
 pub(crate) fn window_of(class: FinishClass) -> Window {
     let row = class.row();
-    let (least_c, most_c) = row.temp_c.map_or((None, None), |(least_c, most_c)| (Some(least_c), Some(most_c)));
+    let (least_c, most_c) = row
+        .temp_c
+        .map_or((None, None), |(least_c, most_c)| (Some(least_c), Some(most_c)));
     Window::of_model(model_of(class)).narrowed(least_c, most_c, Some(row.humidity_max_pct))
 }
 
 /// Minutes that a wait of `reference_min` lasts in a room from `start_min` on; a year where it would never end.
 pub(crate) fn in_room(room: &Room, model: DryModel, start_min: i64, reference_min: u32) -> u32 {
     const YEAR_MIN: f64 = 525_600.0;
-    let minutes = room.wait_min(model, start_min, f64::from(reference_min)).unwrap_or(YEAR_MIN);
+    let minutes = room
+        .wait_min(model, start_min, f64::from(reference_min))
+        .unwrap_or(YEAR_MIN);
     u32::try_from(whole_minutes(minutes)).unwrap_or(u32::MAX)
 }
 

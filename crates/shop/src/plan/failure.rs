@@ -53,15 +53,26 @@ impl fmt::Display for NoPlan {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             NoPlan::Zone { piece, no_schedule } => {
-                write!(f, "{piece}, {}: {} stands against {}.", no_schedule.zone, no_schedule.wish, no_schedule.against)?;
+                write!(
+                    f,
+                    "{piece}, {}: {} stands against {}.",
+                    no_schedule.zone, no_schedule.wish, no_schedule.against
+                )?;
                 for finding in no_schedule.findings.iter().take(4) {
-                    write!(f, "\n    finding: {} ({}) [{}]", finding.message, finding.why, finding.source)?;
+                    write!(
+                        f,
+                        "\n    finding: {} ({}) [{}]",
+                        finding.message, finding.why, finding.source
+                    )?;
                 }
                 for release in &no_schedule.releases {
                     write!(f, "\n    would free it: {}", release.change)?;
                 }
                 if no_schedule.releases.is_empty() {
-                    write!(f, "\n    would free it: no single change that was tried; ask for another look, or strip to the bare substrate")?;
+                    write!(
+                        f,
+                        "\n    would free it: no single change that was tried; ask for another look, or strip to the bare substrate"
+                    )?;
                 }
                 Ok(())
             }
@@ -81,6 +92,10 @@ impl fmt::Display for NoPlan {
 
 impl fmt::Display for PlanRefusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {} is {}; limit: {}; right: {}", self.piece, self.field, self.found, self.limit, self.right)
+        write!(
+            f,
+            "{}: {} is {}; limit: {}; right: {}",
+            self.piece, self.field, self.found, self.limit, self.right
+        )
     }
 }

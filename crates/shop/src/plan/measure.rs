@@ -24,6 +24,20 @@ pub(crate) fn default_zones(_piece: &Piece) -> Vec<String> {
 
 /// Measures a piece.
 pub(crate) fn measure(piece: &Piece) -> Result<Measured, Vec<PlanRefusal>> {
-    let zones: Vec<MeasuredZone> = piece.zones.iter().map(|_| MeasuredZone { area_m2: 1.0, area_se_m2: 0.1, edge_m: 4.0, detail: trade::methods::Detail::Flat }).collect();
-    Ok(Measured { area_m2: 1.0, area_se_m2: 0.1, zones, assumed: vec![] })
+    let zones: Vec<MeasuredZone> = piece
+        .zones
+        .iter()
+        .map(|_| MeasuredZone {
+            area_m2: 1.0,
+            area_se_m2: 0.1,
+            edge_m: 4.0,
+            detail: trade::methods::Detail::Flat,
+        })
+        .collect();
+    Ok(Measured {
+        area_m2: 1.0,
+        area_se_m2: 0.1,
+        zones,
+        assumed: vec![],
+    })
 }

@@ -35,8 +35,9 @@ use crate::model::{Piece, Shop};
 
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::output::{
-    AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece, PlannedShop,
-    PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum, ToHave, Wait, rfc3339,
+    AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece,
+    PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum, ToHave, Wait,
+    rfc3339,
 };
 pub use self::solve::{Effort, PreviousStarts};
 
@@ -72,14 +73,25 @@ impl<'p> Planning<'p> {
     fn new(shop: &'p Shop, now: Timestamp, effort: Effort) -> Self {
         let mut assumed = Vec::new();
         let zone = TimeZone::get(&shop.settings.zone_id).unwrap_or(TimeZone::UTC);
-        let first = shop.settings.starts.and_then(|starts| zone.to_ambiguous_timestamp(starts).compatible().ok()).unwrap_or(now);
+        let first = shop
+            .settings
+            .starts
+            .and_then(|starts| zone.to_ambiguous_timestamp(starts).compatible().ok())
+            .unwrap_or(now);
         if shop.settings.zone_id == "UTC" {
             assumed.push("the shop's clock is UTC, as no time zone was given".to_owned());
         }
         let clock = PlanClock::starting_at(&first.to_zoned_datetime(zone));
         let air = ShopAir::of(&shop.settings, &clock);
         let log = BenchLog::read(&shop.log, &clock);
-        Planning { shop, clock, air, log, effort, assumed }
+        Planning {
+            shop,
+            clock,
+            air,
+            log,
+            effort,
+            assumed,
+        }
     }
 
     fn run(mut self, previous: Option<(Timestamp, &PreviousStarts)>) -> Result<Plan, PlanFailure> {
@@ -98,7 +110,11 @@ impl<'p> Planning<'p> {
             previous,
         )?;
         self.assumed.extend(solved.assumed.iter().cloned());
-        Ok(self.assemble(&work_pieces, work.into_iter().map(|(_, facts)| facts).collect(), &solved))
+        Ok(self.assemble(
+            &work_pieces,
+            work.into_iter().map(|(_, facts)| facts).collect(),
+            &solved,
+        ))
     }
 
     /// The work on every piece that still wants any.
@@ -106,7 +122,12 @@ impl<'p> Planning<'p> {
         let mut refusals = Vec::new();
         let mut no_plans = Vec::new();
         let mut work = Vec::new();
-        let wanted: Vec<&Piece> = self.shop.pieces.iter().filter(|piece| piece.stage.wants_work()).collect();
+        let wanted: Vec<&Piece> = self
+            .shop
+            .pieces
+            .iter()
+            .filter(|piece| piece.stage.wants_work())
+            .collect();
         for piece in wanted {
             let piece = whole::with_default_zones(piece, &mut self.assumed);
             match whole::plan_piece(self.shop, &piece, &self.air) {
@@ -164,7 +185,10 @@ impl<'p> Planning<'p> {
                 zones: zones.collect(),
                 ready: self.clock.moment(dated.ready_min),
                 cured: self.clock.moment(dated.cured_min),
-                due: piece.due.and_then(|due| self.clock.end_of(due)).map(|end| self.clock.moment(end)),
+                due: piece
+                    .due
+                    .and_then(|due| self.clock.end_of(due))
+                    .map(|end| self.clock.moment(end)),
                 money,
                 closing: dated.whole,
             });

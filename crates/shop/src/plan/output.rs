@@ -24,7 +24,10 @@ impl Sum {
     }
 
     /// In whole units of the currency, for JSON.
-    #[expect(clippy::cast_precision_loss, reason = "a sum of money stays far below 2^53 minor units")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "a sum of money stays far below 2^53 minor units"
+    )]
     fn major(self) -> f64 {
         self.money.minor() as f64 / self.currency.minor_per_one() as f64
     }
@@ -444,7 +447,10 @@ impl Plan {
     /// Every step of the plan with its piece and its zone, in the order of pieces and zones; closing steps last.
     pub fn steps(&self) -> impl Iterator<Item = (&PlannedPiece, Option<&PlannedZone>, &PlannedStep)> {
         self.pieces.iter().flat_map(|piece| {
-            let zones = piece.zones.iter().flat_map(move |zone| zone.steps.iter().map(move |step| (piece, Some(zone), step)));
+            let zones = piece
+                .zones
+                .iter()
+                .flat_map(move |zone| zone.steps.iter().map(move |step| (piece, Some(zone), step)));
             zones.chain(piece.closing.iter().map(move |step| (piece, None, step)))
         })
     }

@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 
 use climate::DryModel;
 use schedule::{
-    Activity, ActivityId, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Lag, Minute, Pin, Problem, ProductId, RoomId, Span, Wait,
+    Activity, ActivityId, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Lag, Minute, Pin, Problem, ProductId,
+    RoomId, Span, Wait,
 };
 use trade::FinishClass;
 use trade::finish_rows::Carrier;
@@ -26,7 +27,12 @@ const RATE_AT_REFERENCE: f64 = 1000.0;
 const GRID_MIN: Minute = 5;
 /// Work shorter than this is not laid down at a break.
 const SPLIT_ABOVE_MIN: u32 = 90;
-const MODELS: [DryModel; 4] = [DryModel::Solvent, DryModel::Waterborne, DryModel::Oxidative, DryModel::Reactive];
+const MODELS: [DryModel; 4] = [
+    DryModel::Solvent,
+    DryModel::Waterborne,
+    DryModel::Oxidative,
+    DryModel::Reactive,
+];
 
 /// Where an activity of the problem comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -34,7 +40,11 @@ pub(crate) enum StepPlace {
     /// The opening step of a piece.
     Opening { piece_idx: usize },
     /// A step of a zone.
-    Zone { piece_idx: usize, zone_idx: usize, step_idx: usize },
+    Zone {
+        piece_idx: usize,
+        zone_idx: usize,
+        step_idx: usize,
+    },
     /// The closing step of a piece.
     Closing { piece_idx: usize },
 }
@@ -63,8 +73,9 @@ pub(crate) struct Posing<'p> {
 impl Posing<'_> {
     /// Poses the problem.
     pub(crate) fn pose(&self) -> Posed {
-        let stretches: Vec<Vec<Stretch>> =
-            (0..self.shop.settings.hands.len()).map(|hand_idx| working_stretches(&self.shop.settings, hand_idx, self.clock, self.horizon)).collect();
+        let stretches: Vec<Vec<Stretch>> = (0..self.shop.settings.hands.len())
+            .map(|hand_idx| working_stretches(&self.shop.settings, hand_idx, self.clock, self.horizon))
+            .collect();
         let mut builder = Builder {
             posing: self,
             problem: Problem {
@@ -78,14 +89,28 @@ impl Posing<'_> {
             places: Vec::new(),
             products: BTreeMap::new(),
             open_air: BTreeMap::new(),
-            longest_min: stretches.iter().flatten().map(|(from, to)| to - from).max().unwrap_or(0),
+            longest_min: stretches
+                .iter()
+                .flatten()
+                .map(|(from, to)| to - from)
+                .max()
+                .unwrap_or(0),
             stretches,
         };
         for (piece_idx, piece) in self.work.iter().enumerate() {
             builder.piece(piece_idx, piece);
         }
-        let never_fit = builder.open_air.iter().filter(|(_, spans)| spans.is_none()).map(|(key, _)| *key).collect();
-        Posed { problem: builder.problem, places: builder.places, never_fit }
+        let never_fit = builder
+            .open_air
+            .iter()
+            .filter(|(_, spans)| spans.is_none())
+            .map(|(key, _)| *key)
+            .collect();
+        Posed {
+            problem: builder.problem,
+            places: builder.places,
+            never_fit,
+        }
     }
 
     fn hands(&self, stretches: &[Vec<Stretch>]) -> Vec<Hand> {
@@ -108,7 +133,9 @@ impl Posing<'_> {
         for room_idx in 0..self.shop.settings.rooms.len() {
             for model in MODELS {
                 let rates = self.air.room(room_idx).rates(model, first, self.horizon);
-                clocks.push(Clock::new(rates.iter().map(|rate| (rate.from_min, units(rate.rate))).collect()));
+                clocks.push(Clock::new(
+                    rates.iter().map(|rate| (rate.from_min, units(rate.rate))).collect(),
+                ));
             }
         }
         clocks
@@ -126,7 +153,10 @@ fn dried(room_idx: usize, model: Option<DryModel>, reference_min: u32) -> Wait {
         None => Wait::Minutes(i64::from(reference_min)),
         Some(model) => {
             let model_idx = MODELS.iter().position(|known| *known == model).unwrap_or(0);
-            Wait::Progress { clock: ClockId(room_idx * MODELS.len() + model_idx), progress: i64::from(reference_min) * 1000 }
+            Wait::Progress {
+                clock: ClockId(room_idx * MODELS.len() + model_idx),
+                progress: i64::from(reference_min) * 1000,
+            }
         }
     }
 }
@@ -145,12 +175,23 @@ struct Builder<'p> {
 impl Builder<'_> {
     fn piece(&mut self, piece_idx: usize, piece: &WorkPiece) {
         let room_idx = piece.room_idx;
-        let opening = piece.opening.as_ref().map(|step| self.step(StepPlace::Opening { piece_idx }, step, room_idx));
+        let opening = piece
+            .opening
+            .as_ref()
+            .map(|step| self.step(StepPlace::Opening { piece_idx }, step, room_idx));
         let mut lasts = Vec::new();
         for (zone_idx, zone) in piece.zones.iter().enumerate() {
             let mut before: Option<(ActivityId, &WorkStep)> = None;
             for (step_idx, step) in zone.steps.iter().enumerate() {
-                let activity = self.step(StepPlace::Zone { piece_idx, zone_idx, step_idx }, step, room_idx);
+                let activity = self.step(
+                    StepPlace::Zone {
+                        piece_idx,
+                        zone_idx,
+                        step_idx,
+                    },
+                    step,
+                    room_idx,
+                );
                 match before {
                     Some((earlier, earlier_step)) => self.wait_between(earlier, earlier_step, activity, room_idx),
                     None => {
@@ -173,7 +214,9 @@ impl Builder<'_> {
             // A zone that ends in a coat must be hard enough to handle; any other last wait is the step's own.
             self.after_tacky(step, closing);
             if step.coats_with().is_some() {
-                self.problem.lags.push(Lag::after(last, closing, dried(room_idx, Some(model), handle_min)));
+                self.problem
+                    .lags
+                    .push(Lag::after(last, closing, dried(room_idx, Some(model), handle_min)));
             } else {
                 let own = step.wait.filter(|wait| wait.kind != WaitKind::Cure);
                 let wait = own.map_or(Wait::default(), |wait| dried(room_idx, wait.model, wait.min_min));
@@ -184,7 +227,11 @@ impl Builder<'_> {
             }
         }
         if let Some(due) = piece.due.and_then(|due| self.posing.clock.end_of(due)) {
-            self.problem.dues.push(Due { activity: closing, at: due, weight: piece.due_weight });
+            self.problem.dues.push(Due {
+                activity: closing,
+                at: due,
+                weight: piece.due_weight,
+            });
         }
     }
 
@@ -214,9 +261,21 @@ impl Builder<'_> {
     fn pin(&self, said: super::bench_log::Said, duration: Minute) -> Option<Pin> {
         let hands = vec![HandId(0)];
         match (said.begun, said.done, said.pinned) {
-            (Some(begun), _, _) => Some(Pin { start: begun, hands, begun: true }),
-            (None, Some(done), _) => Some(Pin { start: done - duration, hands, begun: true }),
-            (None, None, Some(pinned)) if pinned >= self.posing.not_before => Some(Pin { start: pinned, hands: Vec::new(), begun: false }),
+            (Some(begun), _, _) => Some(Pin {
+                start: begun,
+                hands,
+                begun: true,
+            }),
+            (None, Some(done), _) => Some(Pin {
+                start: done - duration,
+                hands,
+                begun: true,
+            }),
+            (None, None, Some(pinned)) if pinned >= self.posing.not_before => Some(Pin {
+                start: pinned,
+                hands: Vec::new(),
+                begun: false,
+            }),
             _ => None,
         }
     }
@@ -226,7 +285,12 @@ impl Builder<'_> {
             return Some((RoomId(room_idx), Effect::Dust));
         }
         let class = step.coats_with()?;
-        Some((RoomId(room_idx), Effect::Coat { wet: dried(room_idx, Some(drying::model_of(class)), step.wet_min) }))
+        Some((
+            RoomId(room_idx),
+            Effect::Coat {
+                wet: dried(room_idx, Some(drying::model_of(class)), step.wet_min),
+            },
+        ))
     }
 
     fn product(&mut self, class: FinishClass, colour: Option<String>) -> ProductId {
@@ -234,7 +298,9 @@ impl Builder<'_> {
         let product = *self.products.entry((class, colour)).or_insert(next);
         if product == next && self.problem.clean_up_min.len() == next.0 {
             // Rinsing a brush under the tap against washing it out in solvent twice: common practice.
-            self.problem.clean_up_min.push(if class.row().carrier == Carrier::Water { 5 } else { 10 });
+            self.problem
+                .clean_up_min
+                .push(if class.row().carrier == Carrier::Water { 5 } else { 10 });
         }
         product
     }
@@ -243,7 +309,14 @@ impl Builder<'_> {
     fn wait_between(&mut self, earlier: ActivityId, step: &WorkStep, later: ActivityId, room_idx: usize) {
         self.after_tacky(step, later);
         let mut lag = Lag::after(earlier, later, Wait::default());
-        if let Some(WorkWait { min_min, max_min, or_after_min, model, .. }) = step.wait {
+        if let Some(WorkWait {
+            min_min,
+            max_min,
+            or_after_min,
+            model,
+            ..
+        }) = step.wait
+        {
             lag.min = dried(room_idx, model, min_min);
             let max_min = max_min.map(|max_min| max_min.max(min_min));
             match (max_min, or_after_min) {
@@ -255,7 +328,11 @@ impl Builder<'_> {
             }
         }
         // What is done already cannot be waited for any longer than it was.
-        if self.problem.activities[later.0].pin.as_ref().is_some_and(|pin| pin.begun) {
+        if self.problem.activities[later.0]
+            .pin
+            .as_ref()
+            .is_some_and(|pin| pin.begun)
+        {
             lag.min = Wait::Minutes(i64::MIN / 4);
             lag.max = None;
         }
@@ -276,7 +353,12 @@ impl Builder<'_> {
         let stretches = &self.stretches;
         let spans = self.open_air.entry((room_idx, class)).or_insert_with(|| {
             let spans = open_spans(posing, room_idx, class);
-            let is_of_use = |span: &Span| stretches.iter().flatten().any(|(from, to)| span.overlaps(Span::new(*from, *to)));
+            let is_of_use = |span: &Span| {
+                stretches
+                    .iter()
+                    .flatten()
+                    .any(|(from, to)| span.overlaps(Span::new(*from, *to)))
+            };
             if spans.iter().any(is_of_use) { Some(spans) } else { None }
         });
         match spans {
@@ -292,7 +374,11 @@ fn open_spans(posing: &Posing<'_>, room_idx: usize, class: FinishClass) -> Vec<S
     let room = posing.air.room(room_idx);
     let (window, model) = (drying::window_of(class), drying::model_of(class));
     if room.is_steady() {
-        return if window.is_open(room.air_at(0), model) { vec![Span::new(0, posing.horizon)] } else { Vec::new() };
+        return if window.is_open(room.air_at(0), model) {
+            vec![Span::new(0, posing.horizon)]
+        } else {
+            Vec::new()
+        };
     }
     let mut spans: Vec<Span> = Vec::new();
     let mut at = 0;

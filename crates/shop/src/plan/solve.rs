@@ -26,7 +26,10 @@ pub struct Effort {
 impl Default for Effort {
     /// Three hundred schedules: a screen's worth of waiting, and near the best for a handful of pieces.
     fn default() -> Self {
-        Effort { schedules: 300, seed: 1 }
+        Effort {
+            schedules: 300,
+            seed: 1,
+        }
     }
 }
 
@@ -47,7 +50,9 @@ pub struct PreviousStarts {
 impl PreviousStarts {
     /// What is to be kept of a plan.
     pub fn of(plan: &Plan) -> Self {
-        let steps = plan.steps().map(|(_, _, step)| (step.id.clone(), (step.starts.timestamp(), step.ends.timestamp())));
+        let steps = plan
+            .steps()
+            .map(|(_, _, step)| (step.id.clone(), (step.starts.timestamp(), step.ends.timestamp())));
         PreviousStarts { steps: steps.collect() }
     }
 }
@@ -71,7 +76,10 @@ pub(crate) struct Solved {
 }
 
 /// Asks the scheduler, with a longer horizon if the first was too short.
-pub(crate) fn solve(solving: &Solving<'_>, previous: Option<(Timestamp, &PreviousStarts)>) -> Result<Solved, PlanFailure> {
+pub(crate) fn solve(
+    solving: &Solving<'_>,
+    previous: Option<(Timestamp, &PreviousStarts)>,
+) -> Result<Solved, PlanFailure> {
     let mut horizon = first_horizon(solving);
     for attempt in 0..3 {
         let not_before = previous.map_or(0, |(now, _)| solving.clock.minute_from(now).max(0));
@@ -88,15 +96,33 @@ pub(crate) fn solve(solving: &Solving<'_>, previous: Option<(Timestamp, &Previou
         if let Some((_, previous)) = previous {
             posed.problem.previous = Some(as_before(&posed, solving, previous));
         }
-        let effort = schedule::Effort { schedules: solving.effort.schedules, stop: None, seed: solving.effort.seed, threads: 1 };
+        let effort = schedule::Effort {
+            schedules: solving.effort.schedules,
+            stop: None,
+            seed: solving.effort.seed,
+            threads: 1,
+        };
         match schedule::solve(&posed.problem, &effort) {
             Outcome::Planned(solution) => {
-                let assumed = posed.never_fit.iter().map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class)).collect();
-                return Ok(Solved { places: posed.places, placements: solution.plan.clone(), solution, assumed });
+                let assumed = posed
+                    .never_fit
+                    .iter()
+                    .map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class))
+                    .collect();
+                return Ok(Solved {
+                    places: posed.places,
+                    placements: solution.plan.clone(),
+                    solution,
+                    assumed,
+                });
             }
             Outcome::Infeasible(_) | Outcome::NotFound { .. } if attempt < 2 => horizon *= 3,
             Outcome::Infeasible(conflict) => {
-                let demands: Vec<String> = conflict.demands.iter().map(|demand| in_words(demand, &posed.problem)).collect();
+                let demands: Vec<String> = conflict
+                    .demands
+                    .iter()
+                    .map(|demand| in_words(demand, &posed.problem))
+                    .collect();
                 return Err(no_dates(demands));
             }
             Outcome::NotFound { schedules } => {
@@ -107,7 +133,9 @@ pub(crate) fn solve(solving: &Solving<'_>, previous: Option<(Timestamp, &Previou
             Outcome::Refused(refusals) => return Err(no_dates(refusals.iter().map(ToString::to_string).collect())),
         }
     }
-    Err(no_dates(vec!["the working hours of a year do not hold the work".to_owned()]))
+    Err(no_dates(vec![
+        "the working hours of a year do not hold the work".to_owned(),
+    ]))
 }
 
 fn no_dates(demands: Vec<String>) -> PlanFailure {
@@ -120,7 +148,11 @@ fn no_dates(demands: Vec<String>) -> PlanFailure {
 }
 
 fn too_cold(shop: &Shop, room_idx: usize, class: trade::FinishClass) -> String {
-    let room = shop.settings.rooms.get(room_idx).map_or("shop", |room| room.name.as_str());
+    let room = shop
+        .settings
+        .rooms
+        .get(room_idx)
+        .map_or("shop", |room| room.name.as_str());
     format!(
         "the air of the {room} never allows {} while anybody works: it was planned as if the room were warmed and dry enough for the time of each coat",
         class.label()
@@ -128,7 +160,13 @@ fn too_cold(shop: &Shop, room_idx: usize, class: trade::FinishClass) -> String {
 }
 
 fn in_words(demand: &Demand, problem: &Problem) -> String {
-    let name = |activity: &ActivityId| problem.activities.get(activity.0).map_or("a step", |activity| activity.name.as_str()).to_owned();
+    let name = |activity: &ActivityId| {
+        problem
+            .activities
+            .get(activity.0)
+            .map_or("a step", |activity| activity.name.as_str())
+            .to_owned()
+    };
     let pair = |lag_idx: &usize| match problem.lags.get(*lag_idx) {
         Some(lag) => format!("{} and {}", name(&lag.from), name(&lag.to)),
         None => "two steps".to_owned(),
@@ -143,7 +181,10 @@ fn in_words(demand: &Demand, problem: &Problem) -> String {
         Demand::ClosedStretch(lag_idx) => format!("the closed recoat window between {}", pair(lag_idx)),
         Demand::Block(_) => "time that was blocked".to_owned(),
         Demand::Hours(activity) => format!("working hours long enough for {}", name(activity)),
-        Demand::Periods(hand) => format!("the working hours of {}", problem.hands.get(hand.0).map_or("a hand", |hand| hand.name.as_str())),
+        Demand::Periods(hand) => format!(
+            "the working hours of {}",
+            problem.hands.get(hand.0).map_or("a hand", |hand| hand.name.as_str())
+        ),
         Demand::Resource(_) => "what else is limited".to_owned(),
         Demand::Horizon => "all work within the time that was looked at".to_owned(),
     }
@@ -158,13 +199,23 @@ fn first_horizon(solving: &Solving<'_>) -> i64 {
         .map(|(from, to)| to - from)
         .sum::<i64>()
         / 2;
-    let work_min: i64 = solving.work.iter().flat_map(WorkPiece::steps).map(|step| i64::from(step.hands_on_min)).sum();
+    let work_min: i64 = solving
+        .work
+        .iter()
+        .flat_map(WorkPiece::steps)
+        .map(|step| i64::from(step.hands_on_min))
+        .sum();
     let longest_wait_min: i64 = solving
         .work
         .iter()
         .flat_map(|piece| &piece.zones)
         .map(|zone| {
-            let waits: i64 = zone.steps.iter().filter_map(|step| step.wait).map(|wait| i64::from(wait.min_min)).sum();
+            let waits: i64 = zone
+                .steps
+                .iter()
+                .filter_map(|step| step.wait)
+                .map(|wait| i64::from(wait.min_min))
+                .sum();
             waits + i64::from(zone.handle_min)
         })
         .max()
@@ -179,19 +230,40 @@ fn as_before(posed: &Posed, solving: &Solving<'_>, previous: &PreviousStarts) ->
     let placements = posed.problem.activities.iter().map(|activity| {
         let (from, to) = previous.steps.get(&activity.name)?;
         let (start, end) = (solving.clock.minute_of(*from), solving.clock.minute_of(*to));
-        Some(Placement { start, end, hands: Vec::new(), segments: vec![Span::new(start, end)] })
+        Some(Placement {
+            start,
+            end,
+            hands: Vec::new(),
+            segments: vec![Span::new(start, end)],
+        })
     });
-    Previous { placements: placements.collect(), worth_moving_min: 60 }
+    Previous {
+        placements: placements.collect(),
+        worth_moving_min: 60,
+    }
 }
 
 impl Solved {
     /// The schedule as a whole.
     pub(crate) fn summary(&self, work: &[WorkPiece], clock: &PlanClock) -> ScheduleSummary {
-        let bench_min = self.placements.placements.iter().flat_map(|placement| &placement.segments).map(|segment| segment.length()).sum::<i64>();
+        let bench_min = self
+            .placements
+            .placements
+            .iter()
+            .flat_map(|placement| &placement.segments)
+            .map(|segment| segment.length())
+            .sum::<i64>();
         let (score, bound) = (self.solution.score, self.solution.bound);
         ScheduleSummary {
             starts: clock.first().clone(),
-            ends: clock.moment(self.placements.placements.iter().map(|placement| placement.end).max().unwrap_or(0)),
+            ends: clock.moment(
+                self.placements
+                    .placements
+                    .iter()
+                    .map(|placement| placement.end)
+                    .max()
+                    .unwrap_or(0),
+            ),
             bench_min: u32::try_from(bench_min).unwrap_or(0),
             objective: score.weighted.saturating_add(score.completion),
             bound: bound.weighted.saturating_add(bound.completion),
@@ -211,19 +283,29 @@ impl Solved {
         if bound.completion > 0 {
             format!("At most {hours} h from the best there could be.")
         } else {
-            format!("The best of {} schedules that were tried; how near it is to the best there could be is not known.", self.solution.schedules)
+            format!(
+                "The best of {} schedules that were tried; how near it is to the best there could be is not known.",
+                self.solution.schedules
+            )
         }
     }
 
     fn late(&self, work: &[WorkPiece], clock: &PlanClock) -> Vec<Late> {
         let mut late = Vec::new();
         for (place, placement) in self.places.iter().zip(&self.placements.placements) {
-            let StepPlace::Closing { piece_idx } = *place else { continue };
+            let StepPlace::Closing { piece_idx } = *place else {
+                continue;
+            };
             let piece = &work[piece_idx];
-            let Some(due) = piece.due.and_then(|due| clock.end_of(due)) else { continue };
+            let Some(due) = piece.due.and_then(|due| clock.end_of(due)) else {
+                continue;
+            };
             if placement.end > due {
                 let by_min = u32::try_from(placement.end - due).unwrap_or(u32::MAX);
-                late.push(Late { piece: piece.name.clone(), by_h: (f64::from(by_min) / 6.0).round() / 10.0 });
+                late.push(Late {
+                    piece: piece.name.clone(),
+                    by_h: (f64::from(by_min) / 6.0).round() / 10.0,
+                });
             }
         }
         late

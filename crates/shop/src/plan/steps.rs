@@ -60,8 +60,14 @@ pub(crate) fn plan_zone(
     let schedules = derive(&finish_zone, &wish, &limits)?;
     let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
     let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
-    let chosen_idx = by_user.flatten().unwrap_or_else(|| choose::by_weight(&schedules, prefer));
-    let lost_choice = if by_user == Some(None) { zone.chosen.clone() } else { None };
+    let chosen_idx = by_user
+        .flatten()
+        .unwrap_or_else(|| choose::by_weight(&schedules, prefer));
+    let lost_choice = if by_user == Some(None) {
+        zone.chosen.clone()
+    } else {
+        None
+    };
     let Some(chosen) = schedules.get(chosen_idx) else {
         return Err(Box::new(NoSchedule {
             zone: zone.name.clone(),
@@ -92,7 +98,11 @@ pub(crate) fn plan_zone(
             area_m2: measured.area_m2,
             substrate: zone.substrate.label(),
             comes_off: comes_off(zone),
-            schedules: schedules.iter().enumerate().map(|(idx, schedule)| choice(schedule, idx == chosen_idx, &shop.settings)).collect(),
+            schedules: schedules
+                .iter()
+                .enumerate()
+                .map(|(idx, schedule)| choice(schedule, idx == chosen_idx, &shop.settings))
+                .collect(),
             build_up: build_up(zone, chosen),
             handle_min: last_coat.map_or(0, handle_min),
             cure_min: last_coat.map_or(0, |class| drying::waits_of(class).cure_min),
@@ -107,7 +117,11 @@ pub(crate) fn plan_zone(
     })
 }
 
-fn derive(zone: &finish::Zone, wish: &finish::Wish, _limits: &Limits) -> Result<Vec<FinishingSchedule>, Box<NoSchedule>> {
+fn derive(
+    zone: &finish::Zone,
+    wish: &finish::Wish,
+    _limits: &Limits,
+) -> Result<Vec<FinishingSchedule>, Box<NoSchedule>> {
     Err(Box::new(NoSchedule {
         zone: zone.name.clone(),
         wish: wish.look.label().to_owned(),
@@ -120,26 +134,48 @@ fn derive(zone: &finish::Zone, wish: &finish::Wish, _limits: &Limits) -> Result<
 /// Whether a zone is taken off the piece to be worked on: as the user says; otherwise metal that is not the frame of it.
 pub(crate) fn comes_off(zone: &Zone) -> bool {
     use trade::Substrate;
-    let is_hardware = ["hardware", "pulls", "handles", "knobs", "hinges"].iter().any(|word| zone.name.contains(word));
-    let is_metal = matches!(zone.substrate, Substrate::Brass | Substrate::Steel | Substrate::Iron | Substrate::Aluminium | Substrate::PlatedMetal);
+    let is_hardware = ["hardware", "pulls", "handles", "knobs", "hinges"]
+        .iter()
+        .any(|word| zone.name.contains(word));
+    let is_metal = matches!(
+        zone.substrate,
+        Substrate::Brass | Substrate::Steel | Substrate::Iron | Substrate::Aluminium | Substrate::PlatedMetal
+    );
     zone.comes_off.unwrap_or(is_hardware && is_metal)
 }
 
 /// Minutes in the reference air until a coat may be handled: light use by the table, twice the recoat time where it has none.
 fn handle_min(class: FinishClass) -> u32 {
     let waits = drying::waits_of(class);
-    let light = class.row().light_use_d.and_then(|days| u32::try_from(whole_minutes(days * 1440.0)).ok());
-    light.unwrap_or_else(|| waits.recoat_min.max(waits.touch_min).saturating_mul(2)).min(waits.cure_min)
+    let light = class
+        .row()
+        .light_use_d
+        .and_then(|days| u32::try_from(whole_minutes(days * 1440.0)).ok());
+    light
+        .unwrap_or_else(|| waits.recoat_min.max(waits.touch_min).saturating_mul(2))
+        .min(waits.cure_min)
 }
 
 /// The zone as the finish crate knows it.
 pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone) -> finish::Zone {
     let made = match piece.made {
         Made::Unknown => finish::Made::default(),
-        Made::Year(year) => finish::Made { from: Some(i32::from(year)), to: Some(i32::from(year)) },
-        Made::Decade(year) => finish::Made { from: Some(i32::from(year)), to: Some(i32::from(year) + 9) },
-        Made::Before(year) => finish::Made { from: None, to: Some(i32::from(year) - 1) },
-        Made::After(year) => finish::Made { from: Some(i32::from(year)), to: None },
+        Made::Year(year) => finish::Made {
+            from: Some(i32::from(year)),
+            to: Some(i32::from(year)),
+        },
+        Made::Decade(year) => finish::Made {
+            from: Some(i32::from(year)),
+            to: Some(i32::from(year) + 9),
+        },
+        Made::Before(year) => finish::Made {
+            from: None,
+            to: Some(i32::from(year) - 1),
+        },
+        Made::After(year) => finish::Made {
+            from: Some(i32::from(year)),
+            to: None,
+        },
     };
     let soundness = if zone.state.contains(&finish::Condition::Flaking) {
         finish::Soundness::Flaking
@@ -154,14 +190,22 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
         found: zone
             .found
             .iter()
-            .map(|layer| finish::FoundLayer { coats: Some(layer.coats), soundness, ..finish::FoundLayer::of(layer.class) })
+            .map(|layer| finish::FoundLayer {
+                coats: Some(layer.coats),
+                soundness,
+                ..finish::FoundLayer::of(layer.class)
+            })
             .collect(),
         conditions: zone.state.clone(),
         contaminants: zone.contaminants.clone(),
         defects: zone
             .defects
             .iter()
-            .map(|defect| finish::Defect { kind: defect.kind, count: defect.count, depth_mm: defect.depth.map(quantity::Length::mm) })
+            .map(|defect| finish::Defect {
+                kind: defect.kind,
+                count: defect.count,
+                depth_mm: defect.depth.map(quantity::Length::mm),
+            })
             .collect(),
         area_m2: measured.area_m2.max(0.0001),
         edge_m: measured.edge_m.max(0.0),
@@ -195,7 +239,9 @@ pub(crate) fn wish_of(zone: &Zone) -> finish::Wish {
 
 /// The three bytes of `#rrggbb`.
 fn rgb(colour: &str) -> Option<[u8; 3]> {
-    let figures = colour.strip_prefix('#').filter(|figures| figures.len() == 6 && figures.is_ascii())?;
+    let figures = colour
+        .strip_prefix('#')
+        .filter(|figures| figures.len() == 6 && figures.is_ascii())?;
     let byte = |at: usize| u8::from_str_radix(&figures[at..at + 2], 16).ok();
     Some([byte(0)?, byte(2)?, byte(4)?])
 }
@@ -203,7 +249,10 @@ fn rgb(colour: &str) -> Option<[u8; 3]> {
 /// What the shop brings to a zone.
 pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
     let settings = &shop.settings;
-    let per_hour = settings.wage_per_h.minor().saturating_add(settings.overhead_per_h.minor());
+    let per_hour = settings
+        .wage_per_h
+        .minor()
+        .saturating_add(settings.overhead_per_h.minor());
     Limits {
         has_spray_gun: settings.tools.spray_gun,
         has_sander: settings.tools.sander,
@@ -211,7 +260,12 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
         air: Some(air),
         labour_minor_per_min: as_f64(per_hour) / 60.0,
         prices: Vec::new(),
-        products: shop.shelf.iter().filter(|product| serves(product, zone)).map(product).collect(),
+        products: shop
+            .shelf
+            .iter()
+            .filter(|product| serves(product, zone))
+            .map(product)
+            .collect(),
         coats_to_hide: None,
         never: Vec::new(),
     }
@@ -233,7 +287,11 @@ fn product(product: &ShelfProduct) -> finish::Product {
     let label = &product.label;
     let read = |minutes: Option<quantity::Minutes>| minutes.and_then(|minutes| u32::try_from(minutes.get()).ok());
     let litres = product.size.litres();
-    let per_litre = if litres > 0.0 { Money::nearest(as_f64(product.price.minor()) / litres).ok() } else { None };
+    let per_litre = if litres > 0.0 {
+        Money::nearest(as_f64(product.price.minor()) / litres).ok()
+    } else {
+        None
+    };
     finish::Product {
         name: product.name.clone(),
         class: product.class,
@@ -247,7 +305,10 @@ fn product(product: &ShelfProduct) -> finish::Product {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "sums of money stay far below 2^53 minor units")]
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "sums of money stay far below 2^53 minor units"
+)]
 pub(crate) fn as_f64(minor: i64) -> f64 {
     minor as f64
 }
@@ -255,13 +316,27 @@ pub(crate) fn as_f64(minor: i64) -> f64 {
 fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[ShelfProduct]) -> WorkStep {
     let class = step.finish();
     let is_coloured = class.is_some_and(|class| matches!(class.row().group, Group::Paint | Group::Stain));
-    let own = step.product.as_ref().and_then(|name| shelf.iter().find(|product| product.name == *name));
+    let own = step
+        .product
+        .as_ref()
+        .and_then(|name| shelf.iter().find(|product| product.name == *name));
     WorkStep {
-        id: format!("{}.{}.{:02}-{}", piece.id, crate::model::slug(&zone.name), step_idx + 1, step.operation.id()),
+        id: format!(
+            "{}.{}.{:02}-{}",
+            piece.id,
+            crate::model::slug(&zone.name),
+            step_idx + 1,
+            step.operation.id()
+        ),
         operation: step.operation,
         material: step.material,
         product: step.product.clone(),
-        colour: if is_coloured { own.and_then(|own| own.colour.clone()).or_else(|| zone.wish.colour.clone()) } else { None },
+        colour: if is_coloured {
+            own.and_then(|own| own.colour.clone())
+                .or_else(|| zone.wish.colour.clone())
+        } else {
+            None
+        },
         grit: step.grit,
         coat: step.coat,
         hands_on_min: step.hands_on_min,
@@ -271,7 +346,11 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         because: step
             .because
             .iter()
-            .map(|reason| Because { rule: reason.rule.clone(), text: reason.text.clone(), source: reason.source.clone() })
+            .map(|reason| Because {
+                rule: reason.rule.clone(),
+                text: reason.text.clone(),
+                source: reason.source.clone(),
+            })
             .collect(),
         cautions: Vec::new(),
         words: step.words(),
@@ -316,8 +395,17 @@ fn choice(schedule: &FinishingSchedule, is_chosen: bool, settings: &Settings) ->
 /// The layers before and after. What a chemical, a blade, a machine or heat takes off is all of the old finish; what a
 /// wax remover takes off is the wax on top of it.
 fn build_up(zone: &Zone, schedule: &FinishingSchedule) -> BuildUp {
-    let found: Vec<Layer> = zone.found.iter().map(|layer| self::layer(layer.class, layer.coats, layer.colour.clone())).collect();
-    let waxes = zone.found.iter().rev().take_while(|layer| layer.class == FinishClass::PasteWax).count();
+    let found: Vec<Layer> = zone
+        .found
+        .iter()
+        .map(|layer| self::layer(layer.class, layer.coats, layer.colour.clone()))
+        .collect();
+    let waxes = zone
+        .found
+        .iter()
+        .rev()
+        .take_while(|layer| layer.class == FinishClass::PasteWax)
+        .count();
     let dewaxed = schedule.steps.iter().any(|step| step.operation == Operation::Dewax);
     let kept = if !schedule.keeps_old_finish {
         0
@@ -327,7 +415,11 @@ fn build_up(zone: &Zone, schedule: &FinishingSchedule) -> BuildUp {
         found.len()
     };
     let mut coats: Vec<(FinishClass, u8)> = Vec::new();
-    for step in schedule.steps.iter().filter(|step| step.operation.is_coating() && step.operation != Operation::SpotPrime) {
+    for step in schedule
+        .steps
+        .iter()
+        .filter(|step| step.operation.is_coating() && step.operation != Operation::SpotPrime)
+    {
         let Some(class) = step.finish() else { continue };
         match coats.last_mut() {
             Some(last) if last.0 == class => last.1 = last.1.saturating_add(1),
@@ -338,7 +430,11 @@ fn build_up(zone: &Zone, schedule: &FinishingSchedule) -> BuildUp {
         let is_coloured = matches!(class.row().group, Group::Paint | Group::Stain);
         self::layer(class, coats, if is_coloured { zone.wish.colour.clone() } else { None })
     });
-    BuildUp { found, kept, planned: planned.collect() }
+    BuildUp {
+        found,
+        kept,
+        planned: planned.collect(),
+    }
 }
 
 fn layer(class: FinishClass, coats: u8, colour: Option<String>) -> Layer {

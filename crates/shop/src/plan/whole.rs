@@ -44,12 +44,19 @@ pub(crate) fn with_default_zones(piece: &Piece, assumed: &mut Vec<String>) -> Pi
             name,
             of: Vec::new(),
             substrate: Substrate::Wood,
-            found: vec![FoundLayer { class: FinishClass::OilBasedPolyurethane, coats: 2, colour: None }],
+            found: vec![FoundLayer {
+                class: FinishClass::OilBasedPolyurethane,
+                coats: 2,
+                colour: None,
+            }],
             state: Vec::new(),
             contaminants: Vec::new(),
             defects: Vec::new(),
             lead: LeadTest::NotTested,
-            wish: Wish { colour: Some("#f4f3ee".to_owned()), ..Wish::for_look(finish::Look::Paint) },
+            wish: Wish {
+                colour: Some("#f4f3ee".to_owned()),
+                ..Wish::for_look(finish::Look::Paint)
+            },
             area: None,
             comes_off: None,
             chosen: None,
@@ -75,7 +82,10 @@ pub(crate) fn plan_piece(shop: &Shop, piece: &Piece, air: &ShopAir) -> Result<(W
     for (zone, measured_zone) in piece.zones.iter().zip(&measured.zones) {
         match steps::plan_zone(shop, piece, zone, measured_zone, best_air) {
             Ok(work) => planned.push(work),
-            Err(no_schedule) => no_plans.push(NoPlan::Zone { piece: piece.name.clone(), no_schedule: *no_schedule }),
+            Err(no_schedule) => no_plans.push(NoPlan::Zone {
+                piece: piece.name.clone(),
+                no_schedule: *no_schedule,
+            }),
         }
     }
     if !no_plans.is_empty() {
@@ -84,11 +94,20 @@ pub(crate) fn plan_piece(shop: &Shop, piece: &Piece, air: &ShopAir) -> Result<(W
     Ok(put_together(shop, piece, measured, planned, room_idx))
 }
 
-fn put_together(shop: &Shop, piece: &Piece, measured: Measured, planned: Vec<PlannedWork>, room_idx: usize) -> (WorkPiece, PieceFacts) {
+fn put_together(
+    shop: &Shop,
+    piece: &Piece,
+    measured: Measured,
+    planned: Vec<PlannedWork>,
+    room_idx: usize,
+) -> (WorkPiece, PieceFacts) {
     let mut assumed = measured.assumed;
     for (zone, work) in piece.zones.iter().zip(&planned) {
         if let Some(lost) = &work.lost_choice {
-            assumed.push(format!("{}, {}: the schedule chosen as \"{lost}\" no longer exists; the default was taken", piece.name, zone.name));
+            assumed.push(format!(
+                "{}, {}: the schedule chosen as \"{lost}\" no longer exists; the default was taken",
+                piece.name, zone.name
+            ));
         }
     }
     if piece.zones.iter().any(|zone| zone.chosen.is_none()) {
@@ -114,7 +133,11 @@ fn put_together(shop: &Shop, piece: &Piece, measured: Measured, planned: Vec<Pla
         // A day promised to a client weighs twice one that we set ourselves.
         due_weight: if piece.for_whom == ForWhom::Client { 2 } else { 1 },
         opening: comes_off.then(|| take_off(piece, remove_min.max(10))),
-        closing: if comes_off { refit(piece, refit_min.max(15)) } else { look_over(piece) },
+        closing: if comes_off {
+            refit(piece, refit_min.max(15))
+        } else {
+            look_over(piece)
+        },
         zones,
     };
     let facts = PieceFacts {
@@ -127,7 +150,15 @@ fn put_together(shop: &Shop, piece: &Piece, measured: Measured, planned: Vec<Pla
     (piece_work, facts)
 }
 
-fn whole_step(piece: &Piece, id: &str, operation: Operation, hands_on_min: u32, words: &str, rule: &str, text: &str) -> WorkStep {
+fn whole_step(
+    piece: &Piece,
+    id: &str,
+    operation: Operation,
+    hands_on_min: u32,
+    words: &str,
+    rule: &str,
+    text: &str,
+) -> WorkStep {
     WorkStep {
         id: format!("{}.{id}", piece.id),
         operation,
@@ -140,7 +171,11 @@ fn whole_step(piece: &Piece, id: &str, operation: Operation, hands_on_min: u32, 
         quantity_ml: None,
         wait: None,
         wet_min: 0,
-        because: vec![Because { rule: rule.to_owned(), text: text.to_owned(), source: "common-practice".to_owned() }],
+        because: vec![Because {
+            rule: rule.to_owned(),
+            text: text.to_owned(),
+            source: "common-practice".to_owned(),
+        }],
         cautions: Vec::new(),
         words: words.to_owned(),
     }
@@ -186,7 +221,10 @@ impl ShopAir {
     /// The best air that a room offers over the first sixty days: what a class must be able to be put on in.
     pub(crate) fn best(&self, room_idx: usize) -> RoomAir {
         let room = self.room(room_idx);
-        let mut best = RoomAir { warmest_c: f64::NEG_INFINITY, driest_rh: f64::INFINITY };
+        let mut best = RoomAir {
+            warmest_c: f64::NEG_INFINITY,
+            driest_rh: f64::INFINITY,
+        };
         for hour in (0..60 * 24).step_by(3) {
             let air = room.air_at(hour * 60);
             best.warmest_c = best.warmest_c.max(air.temp_c());

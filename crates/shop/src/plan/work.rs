@@ -71,7 +71,11 @@ pub(crate) struct WorkStep {
 impl WorkStep {
     /// The finish class that it puts on, if it is a coat.
     pub(crate) fn coats_with(&self) -> Option<FinishClass> {
-        if self.operation.is_coating() { self.material.and_then(Material::finish) } else { None }
+        if self.operation.is_coating() {
+            self.material.and_then(Material::finish)
+        } else {
+            None
+        }
     }
 }
 
@@ -114,6 +118,9 @@ pub(crate) struct WorkPiece {
 impl WorkPiece {
     /// Every step of the piece in the order of the plan: opening, zones, closing.
     pub(crate) fn steps(&self) -> impl Iterator<Item = &WorkStep> {
-        self.opening.iter().chain(self.zones.iter().flat_map(|zone| &zone.steps)).chain(std::iter::once(&self.closing))
+        self.opening
+            .iter()
+            .chain(self.zones.iter().flat_map(|zone| &zone.steps))
+            .chain(std::iter::once(&self.closing))
     }
 }

@@ -1,9 +1,7 @@
 //! The three quick answers that need nothing set up: will it stick, when is it dry, how much do I need.
 
-
 mod stick;
 mod when;
-
 
 pub use stick::{Stick, will_it_stick};
 pub use when::{When, when};

@@ -38,7 +38,9 @@ pub fn will_it_stick(found: FoundSurface, new: FinishClass) -> Stick {
         words: judgement.verdict.label().to_owned(),
         is_possible: judgement.verdict.is_possible(),
         preparation: judgement.preparation.to_owned(),
-        scuff: judgement.scuff.map(|(coarse, fine)| (coarse.id().to_owned(), fine.id().to_owned())),
+        scuff: judgement
+            .scuff
+            .map(|(coarse, fine)| (coarse.id().to_owned(), fine.id().to_owned())),
         why: judgement.reason.clone(),
         rule: judgement.rule.map(|rule| rule.id.clone()),
         source: judgement.source.to_owned(),

@@ -39,7 +39,11 @@ pub fn when(class: FinishClass, temperature: Temperature, humidity: Humidity) ->
     let waits = drying::waits_of(class);
     let here = |reference_min: u32| drying::in_room(&room, model, 0, reference_min);
     let cure_min = drying::in_room(&room, drying::cure_model_of(class), 0, waits.cure_min);
-    let unfit = drying::window_of(class).unfit(air, model).iter().map(ToString::to_string).collect();
+    let unfit = drying::window_of(class)
+        .unfit(air, model)
+        .iter()
+        .map(ToString::to_string)
+        .collect();
     Ok(When {
         class,
         touch_min: here(waits.touch_min),
@@ -68,14 +72,35 @@ mod tests {
 
     #[test]
     fn self_levelling_acrylic_takes_its_next_coat_after_about_two_hours() {
-        let answer = when(FinishClass::WaterborneAcrylicEnamel, Temperature::from_c(25.0), Humidity::from_fraction(0.5)).unwrap();
-        assert!((100..=140).contains(&answer.recoat_min), "common practice: {} min", answer.recoat_min);
-        assert!((20.0..=30.0).contains(&answer.cure_d), "about three weeks: {} d", answer.cure_d);
+        let answer = when(
+            FinishClass::WaterborneAcrylicEnamel,
+            Temperature::from_c(25.0),
+            Humidity::from_fraction(0.5),
+        )
+        .unwrap();
+        assert!(
+            (100..=140).contains(&answer.recoat_min),
+            "common practice: {} min",
+            answer.recoat_min
+        );
+        assert!(
+            (20.0..=30.0).contains(&answer.cure_d),
+            "about three weeks: {} d",
+            answer.cure_d
+        );
     }
 
     #[test]
     fn frost_is_refused_with_its_reason() {
-        let answer = when(FinishClass::WaterborneAcrylicEnamel, Temperature::from_c(2.0), Humidity::from_fraction(0.5)).unwrap();
-        assert!(answer.unfit.iter().any(|reason| reason.contains("at least")), "{answer:?}");
+        let answer = when(
+            FinishClass::WaterborneAcrylicEnamel,
+            Temperature::from_c(2.0),
+            Humidity::from_fraction(0.5),
+        )
+        .unwrap();
+        assert!(
+            answer.unfit.iter().any(|reason| reason.contains("at least")),
+            "{answer:?}"
+        );
     }
 }

@@ -5,7 +5,11 @@ use crate::plan::{Caution, Level, Plan};
 
 /// Sets what must be met before anything else is read.
 pub(crate) fn stops(page: &mut Page, plan: &Plan) {
-    let stops: Vec<&Caution> = plan.cautions.iter().filter(|caution| caution.level == Level::Stop).collect();
+    let stops: Vec<&Caution> = plan
+        .cautions
+        .iter()
+        .filter(|caution| caution.level == Level::Stop)
+        .collect();
     if stops.is_empty() {
         return;
     }
@@ -25,7 +29,16 @@ pub(crate) fn write(page: &mut Page, plan: &Plan) {
                 Level::Warn => "warn",
                 Level::Note => "note",
             };
-            page.hanging(&format!("  {mark}  "), &format!("{}: {} [{}; {}]", caution.id, caution.text, caution.pieces.join(", "), caution.source));
+            page.hanging(
+                &format!("  {mark}  "),
+                &format!(
+                    "{}: {} [{}; {}]",
+                    caution.id,
+                    caution.text,
+                    caution.pieces.join(", "),
+                    caution.source
+                ),
+            );
         }
     }
     if !plan.assumed.is_empty() {

@@ -8,8 +8,16 @@ use crate::plan::{BuildUp, Layer, Plan, PlannedPiece, PlannedStep, PlannedZone, 
 
 /// Sets one piece.
 pub(crate) fn write(page: &mut Page, plan: &Plan, piece: &PlannedPiece) {
-    let name = if piece.count > 1 { format!("{} × {}", piece.count, piece.name) } else { piece.name.clone() };
-    let due = piece.due.as_ref().map(|due| format!("due by the end of {}", last_day(due))).unwrap_or_default();
+    let name = if piece.count > 1 {
+        format!("{} × {}", piece.count, piece.name)
+    } else {
+        piece.name.clone()
+    };
+    let due = piece
+        .due
+        .as_ref()
+        .map(|due| format!("due by the end of {}", last_day(due)))
+        .unwrap_or_default();
     page.heading(&name.to_uppercase(), &due);
     let units = plan.shop.unit_system;
     page.hanging(
@@ -36,11 +44,18 @@ pub(crate) fn write(page: &mut Page, plan: &Plan, piece: &PlannedPiece) {
 
 fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
     let units = plan.shop.unit_system;
-    page.subheading(&zone.name, &format!("{}, {}", zone.substrate, Area::from_m2(zone.area_m2).show(units)));
+    page.subheading(
+        &zone.name,
+        &format!("{}, {}", zone.substrate, Area::from_m2(zone.area_m2).show(units)),
+    );
     write_build_up(page, &zone.build_up, &zone.substrate);
     for choice in &zone.schedules {
         let mark = if choice.chosen { "▸" } else { " " };
-        let best = if choice.best_at.is_empty() { "a compromise".to_owned() } else { choice.best_at.join(", ") };
+        let best = if choice.best_at.is_empty() {
+            "a compromise".to_owned()
+        } else {
+            choice.best_at.join(", ")
+        };
         let elapsed = hours(choice.elapsed_h);
         page.hanging(
             &format!("  {mark} "),
@@ -66,7 +81,11 @@ fn write_build_up(page: &mut Page, build_up: &BuildUp, substrate: &str) {
     }
     page.line("    ────  today's surface");
     for (layer_idx, layer) in build_up.found.iter().enumerate().rev() {
-        let fate = if layer_idx < build_up.kept { "stays" } else { "comes off" };
+        let fate = if layer_idx < build_up.kept {
+            "stays"
+        } else {
+            "comes off"
+        };
         page.line(&format!("    ▒▒▒▒  {}, {fate}", layer_words(layer, false)));
     }
     page.line(&format!("    ▓▓▓▓  {substrate}"));
@@ -74,7 +93,11 @@ fn write_build_up(page: &mut Page, build_up: &BuildUp, substrate: &str) {
 }
 
 fn layer_words(layer: &Layer, with_film: bool) -> String {
-    let coats = if layer.coats == 1 { "1 coat".to_owned() } else { format!("{} coats", layer.coats) };
+    let coats = if layer.coats == 1 {
+        "1 coat".to_owned()
+    } else {
+        format!("{} coats", layer.coats)
+    };
     if with_film && layer.dry_film_um >= 0.5 {
         format!("{}, {coats}, {:.0} µm dry", layer.words, layer.dry_film_um)
     } else {
@@ -105,13 +128,23 @@ fn write_step(page: &mut Page, plan: &Plan, step: &PlannedStep) {
             "cure" => "let cure",
             _ => "let dry",
         };
-        let most = wait.max_min.map(|max_min| format!(" and within {}", minutes(max_min))).unwrap_or_default();
-        let until = step.wait_ends.as_ref().map(|until| format!(" (here until {})", when(until).trim())).unwrap_or_default();
+        let most = wait
+            .max_min
+            .map(|max_min| format!(" and within {}", minutes(max_min)))
+            .unwrap_or_default();
+        let until = step
+            .wait_ends
+            .as_ref()
+            .map(|until| format!(" (here until {})", when(until).trim()))
+            .unwrap_or_default();
         facts.push(format!("{word} {}{most}{until}", minutes(wait.min_min)));
     }
     page.hanging("                       ", &facts.join("; "));
     for because in &step.because {
-        page.hanging("                       – ", &format!("{} [{}]", because.text, because.source));
+        page.hanging(
+            "                       – ",
+            &format!("{} [{}]", because.text, because.source),
+        );
     }
     for caution in &plan.cautions {
         if step.cautions.contains(&caution.id) && caution.level < crate::plan::Level::Note {
@@ -150,13 +183,20 @@ fn write_money(page: &mut Page, piece: &PlannedPiece) {
         ),
     );
     if let Some(most) = money.most_to_pay {
-        page.hanging("  ", &format!("At that price the most to have paid for it is {}.", most.show()));
+        page.hanging(
+            "  ",
+            &format!("At that price the most to have paid for it is {}.", most.show()),
+        );
     }
 }
 
 /// `Mon 8 Mar  9:00`.
 pub(crate) fn when(moment: &ZonedDateTime) -> String {
-    format!("{} {}", moment.strftime("%a %e %b"), right(&moment.strftime("%-H:%M").to_string(), 5))
+    format!(
+        "{} {}",
+        moment.strftime("%a %e %b"),
+        right(&moment.strftime("%-H:%M").to_string(), 5)
+    )
 }
 
 /// `Monday 8 March`.
@@ -170,7 +210,9 @@ fn day_and_time(moment: &ZonedDateTime) -> String {
 
 /// The day that ends at this midnight.
 fn last_day(midnight: &ZonedDateTime) -> String {
-    let before = midnight.checked_sub(jiff::SignedDuration::from_mins(1)).unwrap_or_else(|_| midnight.clone());
+    let before = midnight
+        .checked_sub(jiff::SignedDuration::from_mins(1))
+        .unwrap_or_else(|_| midnight.clone());
     day(&before)
 }
 
@@ -181,7 +223,11 @@ pub(crate) fn minutes(minutes: u32) -> String {
         (0, rest) => format!("{rest} min"),
         (hours, _) if hours >= 48 => {
             let days = f64::from(minutes) / 1440.0;
-            if (days - days.round()).abs() < 0.05 { format!("{days:.0} days") } else { format!("{days:.1} days") }
+            if (days - days.round()).abs() < 0.05 {
+                format!("{days:.0} days")
+            } else {
+                format!("{days:.1} days")
+            }
         }
         (hours, 0) => format!("{hours} h"),
         (hours, rest) => format!("{hours} h {rest} min"),
@@ -189,5 +235,9 @@ pub(crate) fn minutes(minutes: u32) -> String {
 }
 
 fn hours(hours: f64) -> String {
-    if hours >= 48.0 { format!("{:.1} days", hours / 24.0) } else { format!("{hours:.1} h") }
+    if hours >= 48.0 {
+        format!("{:.1} days", hours / 24.0)
+    } else {
+        format!("{hours:.1} h")
+    }
 }

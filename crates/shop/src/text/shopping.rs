@@ -15,12 +15,19 @@ pub(crate) fn write(page: &mut Page, plan: &Plan) {
             None => item.words.clone(),
         };
         let need = format!("need {}", Volume::from_ml(item.need_ml).show(units));
-        let shelf =
-            if item.on_shelf_ml > 0.0 { format!(", {} on the shelf", Volume::from_ml(item.on_shelf_ml).show(units)) } else { String::new() };
+        let shelf = if item.on_shelf_ml > 0.0 {
+            format!(", {} on the shelf", Volume::from_ml(item.on_shelf_ml).show(units))
+        } else {
+            String::new()
+        };
         page.spread(&format!("  {name}"), &format!("{need}{shelf}"));
         for can in &item.buy {
             let size = Volume::from_ml(can.size_ml).show(units);
-            page.line(&format!("      buy {}{}", left(&format!("{} × {size}", can.count), 40), right(&can.price.show(), 12)));
+            page.line(&format!(
+                "      buy {}{}",
+                left(&format!("{} × {size}", can.count), 40),
+                right(&can.price.show(), 12)
+            ));
         }
     }
 }

@@ -6,7 +6,9 @@ use shop::{FormKind, Look, Made, Shop, Use, Without};
 const WHOLE: &str = include_str!("../../../../examples/four-zones/washstand.toml");
 
 fn read_one(text: &str) -> Result<Shop, String> {
-    read(&[Source::new("piece.toml", text)], &NothingBeside).map(|read| read.shop).map_err(|refusals| refusals.to_string())
+    read(&[Source::new("piece.toml", text)], &NothingBeside)
+        .map(|read| read.shop)
+        .map_err(|refusals| refusals.to_string())
 }
 
 #[test]
@@ -61,14 +63,20 @@ use     = "seat"
     assert!((shop.settings.hours.week_h() - 22.0).abs() < 1e-9);
     assert_eq!(shop.shelf[0].label.recoat_min.unwrap().get(), 120);
     let piece = &shop.pieces[0];
-    assert_eq!((piece.form.kind, piece.made, piece.used_for), (FormKind::Case, Made::Decade(1950), Use::Seat));
+    assert_eq!(
+        (piece.form.kind, piece.made, piece.used_for),
+        (FormKind::Case, Made::Decade(1950), Use::Seat)
+    );
     assert!((piece.form.depth.inches() - 16.5).abs() < 1e-9);
     assert_eq!(piece.form.details.drawers, Some((1, 2)));
     assert_eq!(piece.paid.unwrap().minor(), 3500);
     let lid = piece.zone("lid").unwrap();
     assert_eq!(lid.found.len(), 2);
     assert_eq!(lid.wish.look, Look::Clear);
-    assert_eq!(lid.wish.without, [Without::StrongSolvents, Without::Spraying, Without::Sanding]);
+    assert_eq!(
+        lid.wish.without,
+        [Without::StrongSolvents, Without::Spraying, Without::Sanding]
+    );
     assert!((lid.defects[0].depth.unwrap().mm() - 3.0).abs() < 1e-9);
 }
 
@@ -94,26 +102,50 @@ fn a_bare_number_is_read_in_the_shops_units_and_said() {
 #[test]
 fn each_wrong_value_is_refused_with_its_line_and_what_would_be_right() {
     let cases: &[(&str, &str, &[&str])] = &[
-        ("width    = \"80 cm\"", "width    = \"wide\"", &["wide", "length", "107 cm"]),
+        (
+            "width    = \"80 cm\"",
+            "width    = \"wide\"",
+            &["wide", "length", "107 cm"],
+        ),
         ("width    = \"80 cm\"", "width    = \"900 m\"", &["900 m", "20 m"]),
         ("form     = \"case\"", "form     = \"chest\"", &["chest", "case"]),
         ("made     = \"1985\"", "made     = \"old\"", &["old", "before 1978"]),
-        ("use      = \"bedroom\"", "use      = \"bathroom\"", &["bathroom", "bedroom"]),
-        ("zone_id  = \"Europe/Berlin\"", "zone_id  = \"Berlin\"", &["Berlin", "IANA"]),
+        (
+            "use      = \"bedroom\"",
+            "use      = \"bathroom\"",
+            &["bathroom", "bedroom"],
+        ),
+        (
+            "zone_id  = \"Europe/Berlin\"",
+            "zone_id  = \"Berlin\"",
+            &["Berlin", "IANA"],
+        ),
         ("wage     = 32.00", "wage     = -1", &["-1", "28.00"]),
         ("substrate = \"steel\"", "substrate = \"steal\"", &["steal", "steel"]),
         ("coats = 1", "coats = 99", &["99", "30"]),
         ("pulls    = 4", "pulls    = \"four\"", &["four", "whole number"]),
         ("hands    = 1", "hans    = 1", &["hans", "hands"]),
-        ("tue = \"8:00-12:00 13:00-17:00\"", "tue = \"8:00-12:00 11:00-17:00\"", &["overlap"]),
-        ("class = \"alkyd-enamel\"", "class = \"alkid-enamel\"", &["alkid-enamel", "alkyd-enamel"]),
+        (
+            "tue = \"8:00-12:00 13:00-17:00\"",
+            "tue = \"8:00-12:00 11:00-17:00\"",
+            &["overlap"],
+        ),
+        (
+            "class = \"alkyd-enamel\"",
+            "class = \"alkid-enamel\"",
+            &["alkid-enamel", "alkyd-enamel"],
+        ),
     ];
     for (right, wrong, parts) in cases {
         assert!(WHOLE.contains(right), "the example no longer holds {right}");
         let text = WHOLE.replacen(right, wrong, 1);
         let line = 1 + text[..text.find(wrong).unwrap()].matches('\n').count();
         let refusals = read(&[Source::new("piece.toml", text)], &NothingBeside).unwrap_err();
-        let refusal = refusals.0.iter().find(|refusal| refusal.line == line).unwrap_or_else(|| panic!("{wrong}: {refusals}"));
+        let refusal = refusals
+            .0
+            .iter()
+            .find(|refusal| refusal.line == line)
+            .unwrap_or_else(|| panic!("{wrong}: {refusals}"));
         let said = refusal.to_string();
         for part in *parts {
             assert!(said.contains(part), "{wrong}: \"{part}\" is missing in\n{said}");
