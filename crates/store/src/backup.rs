@@ -52,7 +52,10 @@ pub fn restore(from: &Path, folder: &Path) -> Result<Store, StoreError> {
     if folder.join(DATABASE).exists() {
         return Err(StoreError::Occupied(folder.to_owned()));
     }
-    let no_backup = |why: String| StoreError::NotABackup { path: from.to_owned(), why };
+    let no_backup = |why: String| StoreError::NotABackup {
+        path: from.to_owned(),
+        why,
+    };
     let backup = Connection::open_with_flags(from, OpenFlags::SQLITE_OPEN_READ_ONLY)
         .map_err(|source| no_backup(source.to_string()))?;
     let photographs = read_photographs(&backup).map_err(|source| no_backup(source.to_string()))?;

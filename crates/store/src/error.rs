@@ -60,6 +60,9 @@ pub enum StoreError {
 
 impl StoreError {
     pub(crate) fn folder(path: &Path, source: std::io::Error) -> Self {
-        Self::Folder { path: path.to_owned(), source }
+        Self::Folder {
+            path: path.to_owned(),
+            source,
+        }
     }
 }

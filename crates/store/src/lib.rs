@@ -66,7 +66,10 @@ impl Store {
         connection.pragma_update(None, "foreign_keys", true)?;
         connection.busy_timeout(std::time::Duration::from_secs(5))?;
         migrations::run(&mut connection)?;
-        Ok(Self { connection: Mutex::new(connection), folder })
+        Ok(Self {
+            connection: Mutex::new(connection),
+            folder,
+        })
     }
 
     /// The shop's folder; `None` for one in memory.

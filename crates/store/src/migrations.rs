@@ -4,8 +4,10 @@ use crate::StoreError;
 use rusqlite::Connection;
 use rusqlite_migration::{M, Migrations};
 
-const STEPS: &[&str] =
-    &[include_str!("../migrations/0001_shop.sql"), include_str!("../migrations/0002_photograph.sql")];
+const STEPS: &[&str] = &[
+    include_str!("../migrations/0001_shop.sql"),
+    include_str!("../migrations/0002_photograph.sql"),
+];
 
 fn all() -> Migrations<'static> {
     Migrations::new(STEPS.iter().map(|step| M::up(step)).collect())
@@ -29,11 +31,20 @@ mod tests {
     fn a_database_of_the_first_step_keeps_its_data() {
         let mut connection = Connection::open_in_memory().unwrap();
         all().to_version(&mut connection, 1).unwrap();
-        connection.execute("INSERT INTO piece (id, place, body) VALUES ('bench', 0, '{}')", []).unwrap();
-        connection.execute("INSERT INTO mark (step, at, body) VALUES ('bench/top/1', '2027-03-08T09:00:00Z', '{}')", []).unwrap();
+        connection
+            .execute("INSERT INTO piece (id, place, body) VALUES ('bench', 0, '{}')", [])
+            .unwrap();
+        connection
+            .execute(
+                "INSERT INTO mark (step, at, body) VALUES ('bench/top/1', '2027-03-08T09:00:00Z', '{}')",
+                [],
+            )
+            .unwrap();
         run(&mut connection).unwrap();
         let count = |table: &str| -> i64 {
-            connection.query_row(&format!("SELECT count(*) FROM {table}"), [], |row| row.get(0)).unwrap()
+            connection
+                .query_row(&format!("SELECT count(*) FROM {table}"), [], |row| row.get(0))
+                .unwrap()
         };
         assert_eq!((count("piece"), count("mark"), count("photograph")), (1, 1, 0));
     }

@@ -32,9 +32,8 @@ impl Store {
     /// The database cannot be read.
     pub fn photographs(&self, piece: &str) -> Result<Vec<Photograph>, StoreError> {
         let connection = self.connection();
-        let mut statement = connection.prepare(
-            "SELECT id, piece, file, kind, taken, note FROM photograph WHERE piece = ?1 ORDER BY id",
-        )?;
+        let mut statement = connection
+            .prepare("SELECT id, piece, file, kind, taken, note FROM photograph WHERE piece = ?1 ORDER BY id")?;
         let rows = statement.query_map([piece], of_row)?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
@@ -56,13 +55,18 @@ impl Store {
         let (kind, ending) = kind_of(bytes).ok_or(StoreError::NotAPicture)?;
         let is_mb = bytes.len() / 1_000_000;
         if is_mb > LIMIT_MB {
-            return Err(StoreError::PictureTooLarge { is_mb, limit_mb: LIMIT_MB });
+            return Err(StoreError::PictureTooLarge {
+                is_mb,
+                limit_mb: LIMIT_MB,
+            });
         }
         let folder = self.photograph_folder()?;
         let mut connection = self.connection();
         let transaction = connection.transaction()?;
         let there: bool =
-            transaction.query_row("SELECT EXISTS (SELECT 1 FROM piece WHERE id = ?1)", [piece], |row| row.get(0))?;
+            transaction.query_row("SELECT EXISTS (SELECT 1 FROM piece WHERE id = ?1)", [piece], |row| {
+                row.get(0)
+            })?;
         if !there {
             return Err(StoreError::NoPiece(piece.to_owned()));
         }

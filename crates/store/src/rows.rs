@@ -13,8 +13,9 @@ impl Store {
     /// The database cannot be read, or holds what this version does not understand.
     pub fn load(&self) -> Result<Shop, StoreError> {
         let connection = self.connection();
-        let settings: Option<String> =
-            connection.query_row("SELECT body FROM settings", [], |row| row.get(0)).optional()?;
+        let settings: Option<String> = connection
+            .query_row("SELECT body FROM settings", [], |row| row.get(0))
+            .optional()?;
         Ok(Shop {
             settings: settings.map_or_else(|| Ok(Settings::default()), |body| from_body("settings", &body))?,
             shelf: bodies(&connection, "product", "SELECT body FROM product ORDER BY place")?,
@@ -54,7 +55,7 @@ impl Store {
         for id in there.iter().filter(|id| !kept.contains(&id.as_str())) {
             transaction.execute("DELETE FROM piece WHERE id = ?1", [id])?;
         }
-        for (place, piece) in shop.pieces.iter().enumerate() {
+        for (place, piece) in (0_i64..).zip(&shop.pieces) {
             write_piece(&transaction, piece, Some(place))?;
         }
         transaction.execute("DELETE FROM mark", [])?;
@@ -96,7 +97,11 @@ impl Store {
     /// # Errors
     /// There is no such piece, or the database cannot be written.
     pub fn remove_piece(&self, id: &str) -> Result<(), StoreError> {
-        let files: Vec<String> = self.photographs(id)?.into_iter().map(|photograph| photograph.file).collect();
+        let files: Vec<String> = self
+            .photographs(id)?
+            .into_iter()
+            .map(|photograph| photograph.file)
+            .collect();
         let removed = self.connection().execute("DELETE FROM piece WHERE id = ?1", [id])?;
         if removed == 0 {
             return Err(StoreError::NoPiece(id.to_owned()));
@@ -130,8 +135,10 @@ impl Store {
     pub fn tick(&self, line: &str, at: jiff::Timestamp, ticked: Tick) -> Result<(), StoreError> {
         let connection = self.connection();
         match ticked {
-            Tick::On => connection
-                .execute("INSERT OR IGNORE INTO ticked (line, at) VALUES (?1, ?2)", params![line, at.to_string()])?,
+            Tick::On => connection.execute(
+                "INSERT OR IGNORE INTO ticked (line, at) VALUES (?1, ?2)",
+                params![line, at.to_string()],
+            )?,
             Tick::Off => connection.execute("DELETE FROM ticked WHERE line = ?1", [line])?,
         };
         Ok(())
@@ -157,7 +164,7 @@ fn write_settings(connection: &Connection, settings: &Settings) -> Result<(), St
 
 fn write_shelf(connection: &Connection, shelf: &[ShelfProduct]) -> Result<(), StoreError> {
     connection.execute("DELETE FROM product", [])?;
-    for (place, product) in shelf.iter().enumerate() {
+    for (place, product) in (0_i64..).zip(shelf) {
         connection.execute(
             "INSERT INTO product (place, body) VALUES (?1, ?2)",
             params![place, to_body("product", product)?],
@@ -166,7 +173,7 @@ fn write_shelf(connection: &Connection, shelf: &[ShelfProduct]) -> Result<(), St
     Ok(())
 }
 
-fn write_piece(connection: &Connection, piece: &Piece, place: Option<usize>) -> Result<(), StoreError> {
+fn write_piece(connection: &Connection, piece: &Piece, place: Option<i64>) -> Result<(), StoreError> {
     connection.execute(
         "INSERT INTO piece (id, place, body)
          VALUES (?1, coalesce(?2, (SELECT coalesce(max(place) + 1, 0) FROM piece)), ?3)

@@ -14,7 +14,9 @@ impl Store {
     /// # Errors
     /// The copy cannot be written.
     pub fn snapshot(&self, day: Date) -> Result<(), StoreError> {
-        let Some(folder) = self.folder().map(|folder| folder.join(FOLDER)) else { return Ok(()) };
+        let Some(folder) = self.folder().map(|folder| folder.join(FOLDER)) else {
+            return Ok(());
+        };
         std::fs::create_dir_all(&folder).map_err(|source| StoreError::folder(&folder, source))?;
         let path = folder.join(format!("{day}.sqlite"));
         if !path.exists() {

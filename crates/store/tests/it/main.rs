@@ -1,14 +1,27 @@
 //! A shop's folder as a user of the crate sees it.
-#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
 
 use jiff::Timestamp;
-use shop::model::{FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
+use quantity::Length;
+use shop::model::{Details, FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
 use store::{Store, StoreError, Tick, backup};
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n and so on";
 
 fn piece(name: &str) -> Piece {
-    Piece::new(name, FormSaid::outline(FormKind::Case, 1.0, 0.4, 0.8))
+    let form = FormSaid {
+        kind: FormKind::Case,
+        width: Length::from_m(1.0),
+        depth: Length::from_m(0.4),
+        height: Length::from_m(0.8),
+        details: Details::default(),
+    };
+    Piece::new(name, form)
 }
 
 fn noon() -> Timestamp {
@@ -16,9 +29,16 @@ fn noon() -> Timestamp {
 }
 
 fn small_shop() -> Shop {
-    let mut shop = Shop { pieces: vec![piece("hall bench"), piece("blanket box")], ..Shop::default() };
+    let mut shop = Shop {
+        pieces: vec![piece("hall bench"), piece("blanket box")],
+        ..Shop::default()
+    };
     shop.settings.name = "the corner shop".to_owned();
-    shop.log.push(Mark { step: "hall-bench/lid/1".to_owned(), at: noon(), what: MarkKind::StillTacky { more_min: 60 } });
+    shop.log.push(Mark {
+        step: "hall-bench/lid/1".to_owned(),
+        at: noon(),
+        what: MarkKind::StillTacky { more_min: 60 },
+    });
     shop
 }
 
@@ -59,7 +79,10 @@ fn a_piece_goes_with_its_photographs() {
     store.save(&small_shop()).unwrap();
     let id = store.add_photograph("hall-bench", PNG, noon(), "as it came").unwrap();
     let photograph = store.photograph(id).unwrap().unwrap();
-    assert_eq!((photograph.kind.as_str(), photograph.note.as_str()), ("image/png", "as it came"));
+    assert_eq!(
+        (photograph.kind.as_str(), photograph.note.as_str()),
+        ("image/png", "as it came")
+    );
     assert_eq!(store.photograph_bytes(&photograph).unwrap(), PNG);
     store.remove_piece("hall-bench").unwrap();
     assert_eq!(store.photograph(id).unwrap(), None);
@@ -82,11 +105,20 @@ fn only_pictures_of_pieces_that_are_there_are_kept() {
     let folder = tempfile::tempdir().unwrap();
     let store = Store::open(folder.path()).unwrap();
     store.save(&small_shop()).unwrap();
-    assert!(matches!(store.add_photograph("hall-bench", b"GIF89a", noon(), ""), Err(StoreError::NotAPicture)));
-    assert!(matches!(store.add_photograph("wardrobe", PNG, noon(), ""), Err(StoreError::NoPiece(_))));
+    assert!(matches!(
+        store.add_photograph("hall-bench", b"GIF89a", noon(), ""),
+        Err(StoreError::NotAPicture)
+    ));
+    assert!(matches!(
+        store.add_photograph("wardrobe", PNG, noon(), ""),
+        Err(StoreError::NoPiece(_))
+    ));
     let huge = [PNG, &vec![0; 41_000_000]].concat();
     let refused = store.add_photograph("hall-bench", &huge, noon(), "").unwrap_err();
-    assert_eq!(refused.to_string(), "a photograph may have at most 40 MB; this one has 41 MB");
+    assert_eq!(
+        refused.to_string(),
+        "a photograph may have at most 40 MB; this one has 41 MB"
+    );
     assert!(store.photographs("hall-bench").unwrap().is_empty());
 }
 
@@ -98,13 +130,19 @@ fn one_file_holds_the_whole_shop() {
     store.add_photograph("hall-bench", PNG, noon(), "").unwrap();
     let file = folder.path().join("all.backup");
     store.backup(&file).unwrap();
-    assert!(matches!(store.backup(&file), Err(StoreError::Occupied(_))), "a backup is never overwritten");
+    assert!(
+        matches!(store.backup(&file), Err(StoreError::Occupied(_))),
+        "a backup is never overwritten"
+    );
 
     let again = backup::restore(&file, &folder.path().join("elsewhere")).unwrap();
     assert_eq!(again.load().unwrap(), small_shop());
     let photographs = again.photographs("hall-bench").unwrap();
     assert_eq!(again.photograph_bytes(&photographs[0]).unwrap(), PNG);
-    assert!(matches!(backup::restore(&file, &folder.path().join("shop")), Err(StoreError::Occupied(_))));
+    assert!(matches!(
+        backup::restore(&file, &folder.path().join("shop")),
+        Err(StoreError::Occupied(_))
+    ));
 }
 
 #[test]
@@ -112,7 +150,9 @@ fn what_is_no_backup_is_refused_in_words() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join("letter.txt");
     std::fs::write(&file, "Dear client").unwrap();
-    let refused = backup::restore(&file, &folder.path().join("new")).unwrap_err().to_string();
+    let refused = backup::restore(&file, &folder.path().join("new"))
+        .unwrap_err()
+        .to_string();
     assert!(refused.contains("letter.txt is not a backup of a shop"), "{refused}");
 }
 
@@ -152,7 +192,11 @@ fn several_threads_take_turns() {
             let store = &store;
             scope.spawn(move || {
                 for turn in 0..25 {
-                    let mark = Mark { step: format!("{thread}/{turn}"), at: noon(), what: MarkKind::Begun };
+                    let mark = Mark {
+                        step: format!("{thread}/{turn}"),
+                        at: noon(),
+                        what: MarkKind::Begun,
+                    };
                     store.add_mark(&mark).unwrap();
                 }
             });
