@@ -1,0 +1,19 @@
+//! What money answers, against hand calculation, brute force and simulation.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
+
+mod business;
+mod draws;
+mod purchase;
+mod quote;
+
+use quantity::Money;
+
+/// An amount of dollars as it stands on paper.
+fn usd(typed: &str) -> Money {
+    Money::parse(typed, quantity::Currency::USD).unwrap()
+}
