@@ -1,6 +1,6 @@
 //! Markup and margin: the same profit, set against the cost or against the price.
 //!
-//! margin = (price − cost) / price and markup = (price − cost) / cost (definitions), so a markup of 50 % is a margin of
+//! margin = (price − cost) / price and markup = (price − cost) / cost (definitions, `business-definitions`), so a markup of 50 % is a margin of
 //! a third. All four functions round once, to the nearest minor unit or hundredth of a per cent.
 
 use quantity::{BasisPoints, Money};

@@ -1,6 +1,6 @@
 //! Currencies by their ISO 4217 code, with the decimals of the minor unit.
 //!
-//! Source: ISO 4217 list one, read in an openly licensed copy of its 2014 edition; later changes (UGX without decimals,
+//! Source `iso-4217`: list one, read in an openly licensed copy of its 2014 edition; later changes (UGX without decimals,
 //! the new BYN, MRU, STN, SLE, VES, XCG, ZMW and ZWG, and the codes that the euro replaced) from memory. Funds, metals
 //! and units of account are left out: no shop is paid in them.
 

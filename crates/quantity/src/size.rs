@@ -1,7 +1,7 @@
 //! Length, area, volume and mass.
 //!
-//! The inch is 25.4 mm exactly and the US liquid gallon 231 cubic inches exactly (NIST Handbook 44, appendix C; from
-//! memory); everything else imperial here follows from these two and from the pound of 0.45359237 kg.
+//! The inch is 25.4 mm exactly and the US liquid gallon 231 cubic inches exactly (`nist-hb-44`, appendix C; from memory);
+//! everything else imperial here follows from these two and from the pound of 0.45359237 kg.
 
 use crate::newtype::{additive, scalar};
 
