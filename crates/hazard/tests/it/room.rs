@@ -1,0 +1,188 @@
+//! The room over time: against the closed formulas, and against what opening a door must do.
+
+use hazard::vapour::{Release, concentration_ppm, in_room, limits, releases};
+use hazard::ventilation::{growth_ppm, purge_min};
+use hazard::{Level, Operation, RoomFacts, StepFacts, Ventilation, ZoneFacts};
+use trade::solvents::{LimitKind, Substance};
+use trade::{FinishClass, Species, Substrate};
+
+use crate::{find, job};
+
+fn toluene(at_min: f64, mass_g: f64, half_life_min: f64) -> Release {
+    Release {
+        at_min,
+        substance: Substance::Toluene,
+        mass_g,
+        half_life_min,
+    }
+}
+
+fn well_mixed(volume_m3: f64, air_changes_per_h: f64) -> RoomFacts {
+    RoomFacts {
+        mixing: 1.0,
+        ..RoomFacts::steady(volume_m3, air_changes_per_h)
+    }
+}
+
+#[test]
+fn a_release_that_hardly_fades_builds_up_as_the_manual_says() {
+    // 1000 ft³ with 100 cfm: six air changes an hour. A source that halves in 2000 hours is steady over ten minutes.
+    let room = well_mixed(28.316_846_592, 6.0);
+    let release = toluene(0.0, 1e6, 120_000.0);
+    let vapour_m3_per_min = 1e6 * std::f64::consts::LN_2 / 120_000.0 / 92.1 * 0.024_14;
+    let expected = growth_ppm(vapour_m3_per_min, room.volume_m3 * 6.0 / 60.0, room.volume_m3, 10.0);
+    let computed = concentration_ppm(&room, Substance::Toluene, &[release], 10.0);
+    assert!(
+        (computed / expected - 1.0).abs() < 1e-4,
+        "{computed} against {expected}"
+    );
+}
+
+#[test]
+fn once_all_is_gone_the_room_purges_as_the_manual_says() {
+    let room = well_mixed(28.316_846_592, 6.0);
+    let release = toluene(0.0, 100.0, 1.0);
+    let early = concentration_ppm(&room, Substance::Toluene, &[release], 60.0);
+    let after = purge_min(room.volume_m3, room.volume_m3 * 6.0 / 60.0, early, early / 10.0);
+    let late = concentration_ppm(&room, Substance::Toluene, &[release], 60.0 + after);
+    assert!((late / (early / 10.0) - 1.0).abs() < 1e-3, "{late}");
+}
+
+#[test]
+fn without_any_air_all_of_it_ends_in_the_room() {
+    let room = well_mixed(50.0, 0.0);
+    let ppm = concentration_ppm(&room, Substance::Toluene, &[toluene(0.0, 92.1, 10.0)], 600.0);
+    // One mole, 24.14 L in 50 m³.
+    assert!((ppm - 482.8).abs() < 0.1, "{ppm}");
+}
+
+#[test]
+fn coats_add_up_and_an_opened_door_takes_them_down() {
+    let shut = well_mixed(60.0, 0.5);
+    let one = in_room(&shut, &[toluene(0.0, 50.0, 30.0)])[0];
+    let two = in_room(&shut, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)])[0];
+    assert!(two.worst_8_h_ppm > 1.5 * one.worst_8_h_ppm && two.peak_ppm > one.peak_ppm);
+    let opened = RoomFacts {
+        ventilation: vec![
+            Ventilation {
+                from_min: 0.0,
+                air_changes_per_h: 0.5,
+            },
+            Ventilation {
+                from_min: 90.0,
+                air_changes_per_h: 10.0,
+            },
+        ],
+        ..shut.clone()
+    };
+    let aired = in_room(&opened, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)])[0];
+    assert!(
+        aired.worst_8_h_ppm < 0.5 * two.worst_8_h_ppm,
+        "{} against {}",
+        aired.worst_8_h_ppm,
+        two.worst_8_h_ppm
+    );
+    assert!(
+        aired.peak_at_min <= 95.0,
+        "the worst is over once the door is open: {}",
+        aired.peak_at_min
+    );
+}
+
+#[test]
+fn coats_days_apart_do_not_meet() {
+    let room = well_mixed(60.0, 1.0);
+    let one = in_room(&room, &[toluene(0.0, 50.0, 30.0)])[0];
+    let apart = in_room(&room, &[toluene(0.0, 50.0, 30.0), toluene(20_000.0, 50.0, 30.0)])[0];
+    assert!((apart.worst_8_h_ppm / one.worst_8_h_ppm - 1.0).abs() < 1e-3);
+    assert!((apart.peak_ppm / one.peak_ppm - 1.0).abs() < 1e-3);
+}
+
+#[test]
+fn averages_stand_in_order() {
+    let room = well_mixed(60.0, 1.0);
+    let exposure = in_room(&room, &[toluene(17.0, 80.0, 12.0)])[0];
+    assert!(exposure.peak_ppm >= exposure.worst_15_min_ppm && exposure.worst_15_min_ppm >= exposure.worst_8_h_ppm);
+    assert!(exposure.worst_8_h_ppm > 0.0);
+}
+
+#[test]
+fn limit_by_mass_is_turned_into_one_by_volume() {
+    // NIOSH: 350 mg/m³ of mineral spirits, at 140 g/mol 61 ppm.
+    let rel = limits(Substance::MineralSpirits)
+        .into_iter()
+        .find(|limit| limit.kind == LimitKind::Rel)
+        .unwrap();
+    assert!((rel.ppm - 61.1).abs() < 0.1, "{}", rel.ppm);
+}
+
+#[test]
+fn waterborne_coat_lets_little_go_and_lacquer_much() {
+    let grams = |class: FinishClass| -> f64 {
+        let step = StepFacts::new(0, Operation::ClearCoat)
+            .with_material(class)
+            .with_quantity_l(0.25);
+        releases(&step, 0.0).iter().map(|release| release.mass_g).sum()
+    };
+    // 680 g/L typical, all of it followed.
+    assert!((grams(FinishClass::NitrocelluloseLacquer) - 170.0).abs() < 0.1);
+    assert!(grams(FinishClass::WaterbornePolyurethane) < 0.15 * grams(FinishClass::NitrocelluloseLacquer));
+    assert_eq!(grams(FinishClass::MilkPaint), 0.0);
+}
+
+fn oil_varnish_on_a_table(room: RoomFacts, quantity_l: f64) -> Vec<hazard::Told> {
+    let zone = ZoneFacts::new("top", Substrate::Solid(Species::HardMaple));
+    let step = StepFacts::new(0, Operation::ClearCoat)
+        .with_material(FinishClass::OilBasedPolyurethane)
+        .with_quantity_l(quantity_l);
+    let mut job = job(vec![zone], vec![step]);
+    job.room = room;
+    hazard::assess(&job)
+}
+
+#[test]
+fn a_litre_of_varnish_in_a_shut_closet_passes_the_limit_and_a_spoonful_in_a_barn_does_not() {
+    let told = oil_varnish_on_a_table(RoomFacts::steady(10.0, 0.3), 1.0);
+    let over = find(&told, "vapour-over-limit").unwrap();
+    assert_eq!(over.caution.level, Level::Warn);
+    assert!(over.caution.text.contains("mineral spirits"), "{}", over.caution.text);
+    assert!(over.caution.text.contains("REL"), "{}", over.caution.text);
+    assert!(
+        find(
+            &oil_varnish_on_a_table(RoomFacts::steady(500.0, 4.0), 0.02),
+            "vapour-over-limit"
+        )
+        .is_none()
+    );
+}
+
+#[test]
+fn litres_of_lacquer_in_a_closet_might_ignite() {
+    let zone = ZoneFacts::new("top", Substrate::Solid(Species::HardMaple));
+    let step = StepFacts::new(0, Operation::Spray)
+        .with_material(FinishClass::NitrocelluloseLacquer)
+        .with_quantity_l(2.0);
+    let mut job = job(vec![zone], vec![step]);
+    job.room = RoomFacts::steady(6.0, 0.2);
+    let told = hazard::assess(&job);
+    assert_eq!(find(&told, "vapour-may-ignite").unwrap().caution.level, Level::Stop);
+    job.room = RoomFacts::steady(300.0, 20.0);
+    assert!(find(&hazard::assess(&job), "vapour-may-ignite").is_none());
+}
+
+#[test]
+fn recalled_limit_is_not_printed() {
+    // 2-butoxyethanol has only recalled limits.
+    let zone = ZoneFacts::new("top", Substrate::Solid(Species::HardMaple));
+    let step = StepFacts::new(0, Operation::ClearCoat)
+        .with_material(FinishClass::WaterbornePolyurethane)
+        .with_quantity_l(2.0);
+    let mut job = job(vec![zone], vec![step]);
+    job.room = RoomFacts::steady(10.0, 0.2);
+    let told = hazard::assess(&job);
+    let text = &find(&told, "vapour-over-limit").unwrap().caution.text;
+    assert!(
+        text.contains("not shown") && !text.contains("limit (REL)") && !text.contains("limit (PEL)"),
+        "{text}"
+    );
+}
