@@ -1,5 +1,6 @@
 //! The shop as a whole: pieces, shelf, log, and the use cases over them.
 
+pub mod bench;
 pub mod file;
 pub mod model;
 pub mod plan;
