@@ -24,7 +24,12 @@ pub struct BenchRefusal {
 }
 
 fn refusal(field: &str, found: &str, limit: &str, right: &str) -> BenchRefusal {
-    BenchRefusal { field: field.to_owned(), found: found.to_owned(), limit: limit.to_owned(), right: right.to_owned() }
+    BenchRefusal {
+        field: field.to_owned(),
+        found: found.to_owned(),
+        limit: limit.to_owned(),
+        right: right.to_owned(),
+    }
 }
 
 /// Takes a piece in by its name and form, with all else by default, and returns its id.
@@ -34,7 +39,12 @@ fn refusal(field: &str, found: &str, limit: &str, right: &str) -> BenchRefusal {
 pub fn take_in(shop: &mut Shop, name: &str, form: FormSaid) -> Result<String, BenchRefusal> {
     let name = name.trim();
     if name.is_empty() || name.chars().count() > 80 || name.chars().any(char::is_control) {
-        return Err(refusal("name", name, "a piece needs a name of 1 to 80 characters", "a name such as \"hall bench\""));
+        return Err(refusal(
+            "name",
+            name,
+            "a piece needs a name of 1 to 80 characters",
+            "a name such as \"hall bench\"",
+        ));
     }
     let mut piece = Piece::new(name, form);
     piece.id = shop.free_id(name);
@@ -82,19 +92,38 @@ pub fn choose(shop: &mut Shop, piece_id: &str, zone_name: &str, key: Option<&str
 /// A step that is not in the plan; done before it was begun.
 pub fn mark(shop: &mut Shop, plan: &Plan, step_id: &str, what: MarkKind, at: Timestamp) -> Result<(), BenchRefusal> {
     let Some((piece, _, step)) = plan.steps().find(|(_, _, step)| step.id == step_id) else {
-        return Err(refusal("step", step_id, "there is no such step in the plan", "a step of the present plan"));
+        return Err(refusal(
+            "step",
+            step_id,
+            "there is no such step in the plan",
+            "a step of the present plan",
+        ));
     };
     if matches!(what, MarkKind::StillTacky { .. }) && step.wait.is_none() {
-        return Err(refusal("step", &step.words, "nothing of this step has to dry", "the step that put the coat on"));
+        return Err(refusal(
+            "step",
+            &step.words,
+            "nothing of this step has to dry",
+            "the step that put the coat on",
+        ));
     }
     if matches!(what, MarkKind::Begun | MarkKind::Pinned { .. }) && step.progress == Progress::Done {
         return Err(refusal("step", &step.words, "this step is done", "undo it first"));
     }
-    shop.log.push(Mark { step: step_id.to_owned(), at, what });
+    shop.log.push(Mark {
+        step: step_id.to_owned(),
+        at,
+        what,
+    });
     let stage = match what {
         MarkKind::Begun | MarkKind::Done => {
-            let is_last = matches!(what, MarkKind::Done) && piece.closing.last().is_some_and(|closing| closing.id == step_id);
-            Some(if is_last { PieceStage::Curing } else { PieceStage::OnTheBench })
+            let is_last =
+                matches!(what, MarkKind::Done) && piece.closing.last().is_some_and(|closing| closing.id == step_id);
+            Some(if is_last {
+                PieceStage::Curing
+            } else {
+                PieceStage::OnTheBench
+            })
         }
         _ => None,
     };
@@ -106,7 +135,10 @@ pub fn mark(shop: &mut Shop, plan: &Plan, step_id: &str, what: MarkKind, at: Tim
 
 /// Minutes that "still tacky" adds unless something else is said: a quarter of the step's wait, half an hour at least.
 pub fn usual_more_min(plan: &Plan, step_id: &str) -> u32 {
-    let wait = plan.step(step_id).and_then(|step| step.wait.as_ref()).map_or(0, |wait| wait.min_min);
+    let wait = plan
+        .step(step_id)
+        .and_then(|step| step.wait.as_ref())
+        .map_or(0, |wait| wait.min_min);
     (wait / 4).clamp(30, 720)
 }
 
@@ -114,14 +146,35 @@ pub fn usual_more_min(plan: &Plan, step_id: &str) -> u32 {
 ///
 /// # Errors
 /// A stretch that ends before it begins, or hands that do not exist.
-pub fn block(shop: &mut Shop, hand: Option<usize>, from: DateTime, to: DateTime, why: &str) -> Result<(), BenchRefusal> {
+pub fn block(
+    shop: &mut Shop,
+    hand: Option<usize>,
+    from: DateTime,
+    to: DateTime,
+    why: &str,
+) -> Result<(), BenchRefusal> {
     if from >= to {
-        return Err(refusal("block", &format!("{from} to {to}"), "it ends after it begins", "a later end"));
+        return Err(refusal(
+            "block",
+            &format!("{from} to {to}"),
+            "it ends after it begins",
+            "a later end",
+        ));
     }
     if hand.is_some_and(|hand| hand >= shop.settings.hands.len()) {
-        return Err(refusal("block", "nobody of that number", "it is for somebody who works here", "one of the shop's hands"));
+        return Err(refusal(
+            "block",
+            "nobody of that number",
+            "it is for somebody who works here",
+            "one of the shop's hands",
+        ));
     }
-    shop.settings.blocks.push(Block { hand, from, to, why: why.trim().chars().take(120).collect() });
+    shop.settings.blocks.push(Block {
+        hand,
+        from,
+        to,
+        why: why.trim().chars().take(120).collect(),
+    });
     Ok(())
 }
 
@@ -136,14 +189,25 @@ pub fn hand_over(shop: &mut Shop, piece_id: &str) -> Result<(), BenchRefusal> {
 
 fn find<'s>(shop: &'s mut Shop, piece_id: &str) -> Result<&'s mut Piece, BenchRefusal> {
     let known: Vec<String> = shop.pieces.iter().map(|piece| piece.id.clone()).collect();
-    shop.piece_mut(piece_id)
-        .ok_or_else(|| refusal("piece", piece_id, "there is no such piece in the shop", &format!("one of {}", known.join(", "))))
+    shop.piece_mut(piece_id).ok_or_else(|| {
+        refusal(
+            "piece",
+            piece_id,
+            "there is no such piece in the shop",
+            &format!("one of {}", known.join(", ")),
+        )
+    })
 }
 
 fn find_zone<'s>(shop: &'s mut Shop, piece_id: &str, zone_name: &str) -> Result<&'s mut Zone, BenchRefusal> {
     let piece = find(shop, piece_id)?;
     let known: Vec<String> = piece.zones.iter().map(|zone| zone.name.clone()).collect();
-    piece
-        .zone_mut(zone_name)
-        .ok_or_else(|| refusal("zone", zone_name, "the piece has no such zone", &format!("one of {}", known.join(", "))))
+    piece.zone_mut(zone_name).ok_or_else(|| {
+        refusal(
+            "zone",
+            zone_name,
+            "the piece has no such zone",
+            &format!("one of {}", known.join(", ")),
+        )
+    })
 }

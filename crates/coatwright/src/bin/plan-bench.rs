@@ -8,8 +8,14 @@ use std::time::Instant;
 use shop::file::{Beside, Source};
 use shop::plan::Effort;
 
-const FILES: [&str; 6] =
-    ["shop.toml", "hall-bench.toml", "kitchen-chairs.toml", "sideboard.toml", "blanket-box.toml", "stool.toml"];
+const FILES: [&str; 6] = [
+    "shop.toml",
+    "hall-bench.toml",
+    "kitchen-chairs.toml",
+    "sideboard.toml",
+    "blanket-box.toml",
+    "stool.toml",
+];
 
 struct Folder<'f>(&'f Path);
 
@@ -52,7 +58,12 @@ fn measure() -> Result<String, String> {
         let begun = Instant::now();
         let plan = shop::plan::plan(&read.shop, now, Effort::default()).map_err(|failure| format!("{failure:?}\n"))?;
         planning_ms.push(begun.elapsed().as_secs_f64() * 1000.0);
-        said = format!("{} steps, {} days; {}", plan.steps().count(), plan.days.len(), plan.schedule.words);
+        said = format!(
+            "{} steps, {} days; {}",
+            plan.steps().count(),
+            plan.days.len(),
+            plan.schedule.words
+        );
     }
     Ok(format!(
         "pieces=5 runs={} read_ms={:.1} plan_ms={:.1} (medians)\n{said}\n",

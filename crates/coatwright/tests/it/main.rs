@@ -1,5 +1,10 @@
 //! Behaviour of the command, run in process.
-#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
 
 mod architecture;
 // mod fuzz_lite;

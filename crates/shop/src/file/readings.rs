@@ -83,7 +83,7 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
             .position()
             .map_or(0, |position| usize::try_from(position.line()).unwrap_or(0));
         let cell = |slot: usize| record.get(column_idxs[slot]).unwrap_or("");
-        let at = read_time(cell(0), &zone);
+        let at = read_time(cell(0), &zone, readings.last().map(|last| last.at));
         if at.is_none() {
             refusals.push(refuse(
                 line,
@@ -108,14 +108,14 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
             refusals.push(refuse(line, "humidity", cell(2), "a share from 0 to 1", "0.65"));
         }
         if let (Some(at), Some(temperature), Some(humidity)) = (at, temperature, humidity) {
-            if readings.last().is_some_and(|last| last.at >= at) {
-                refusals.push(refuse(
-                    line,
-                    "time",
-                    cell(0),
-                    "times rise from row to row",
-                    "sort the rows by time",
-                ));
+            match readings.last().map(|last| last.at.cmp(&at)) {
+                // An hour that the clocks skip reads as the one after it, which has a row of its own.
+                Some(std::cmp::Ordering::Equal) => continue,
+                Some(std::cmp::Ordering::Greater) => {
+                    let right = "sort the rows by time";
+                    refusals.push(refuse(line, "time", cell(0), "times rise from row to row", right));
+                }
+                _ => {}
             }
             readings.push(Reading {
                 at,
@@ -147,10 +147,16 @@ pub fn read(name: &str, bytes: &[u8], zone_id: &str) -> Result<Vec<Reading>, Vec
     }
 }
 
-fn read_time(text: &str, zone: &TimeZone) -> Option<Timestamp> {
+/// A moment, or a clock time of the zone; of an hour that comes twice the first one that lies after `last`.
+fn read_time(text: &str, zone: &TimeZone, last: Option<Timestamp>) -> Option<Timestamp> {
     let stamp = text.parse::<Timestamp>().ok().or_else(|| {
         let civil: DateTime = text.parse().ok()?;
-        zone.to_ambiguous_timestamp(civil).compatible().ok()
+        let first = zone.to_ambiguous_timestamp(civil).compatible().ok()?;
+        if last.is_some_and(|last| first <= last) {
+            zone.to_ambiguous_timestamp(civil).later().ok()
+        } else {
+            Some(first)
+        }
     })?;
     let years = Timestamp::from_second(0).ok()?..=Timestamp::from_second(7_289_654_400).ok()?;
     years.contains(&stamp).then_some(stamp)
@@ -166,6 +172,17 @@ mod tests {
         let readings = read("g.csv", csv.as_bytes(), "America/Chicago").unwrap();
         assert_eq!(readings[0].at.to_string(), "2027-03-08T15:00:00Z");
         assert_eq!(readings.len(), 2);
+    }
+
+    #[test]
+    fn wall_clock_rows_pass_both_changes_of_the_clocks() {
+        let spring =
+            "time,temperature_c,humidity\n2027-03-14T01:00,1,0.5\n2027-03-14T02:00,2,0.5\n2027-03-14T03:00,3,0.5\n";
+        assert_eq!(read("g.csv", spring.as_bytes(), "America/Chicago").unwrap().len(), 2);
+        let autumn =
+            "time,temperature_c,humidity\n2026-11-01T01:00,1,0.5\n2026-11-01T01:30,2,0.5\n2026-11-01T01:00,3,0.5\n";
+        let readings = read("g.csv", autumn.as_bytes(), "America/Chicago").unwrap();
+        assert_eq!(readings[2].at.duration_since(readings[0].at).as_mins(), 60);
     }
 
     #[test]
