@@ -1,0 +1,97 @@
+// What a practitioner does, with scripts on and with scripts off: the same journeys, by role and label.
+import assert from "node:assert/strict";
+import { after, before, describe, test } from "node:test";
+import { journey, startBrowser, startDemo } from "../demo.mjs";
+
+let demo;
+let browser;
+before(async () => {
+  demo = await startDemo();
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.close();
+  demo?.stop();
+});
+
+const at = (path) => demo.address + path;
+const main = (page) => page.getByRole("main");
+
+for (const scripts of [true, false]) {
+  const options = { javaScriptEnabled: scripts };
+  describe(scripts ? "with scripts" : "without scripts", () => {
+    test("will it stick? is answered with nothing set up", () =>
+      journey(browser, `stick-${scripts}`, options, async (page) => {
+        await page.goto(at("/"));
+        const form = page.getByRole("region", { name: "Will it stick?" });
+        await form.getByLabel("What is there").selectOption({ value: "oil-based-polyurethane" });
+        await form.getByLabel("What goes on").selectOption({ value: "waterborne-acrylic-enamel" });
+        await form.getByRole("button").first().click();
+        await page.getByText(/scuff/i).first().waitFor();
+      }));
+
+    test("how much? is answered from a form and three numbers", () =>
+      journey(browser, `much-${scripts}`, options, async (page) => {
+        await page.goto(at("/"));
+        const form = page.getByRole("region", { name: "How much?" });
+        await form.getByLabel("Width").fill("46 in");
+        await form.getByLabel("Depth").fill("18 1/2\"");
+        await form.getByLabel("Height").fill("2'9\"");
+        await form.getByRole("button").first().click();
+        await page.getByText(/\b(pt|qt|fl oz|pint|quart|ml|l)\b/i).first().waitFor();
+      }));
+
+    test("when? is answered for the air of the day", () =>
+      journey(browser, `when-${scripts}`, options, async (page) => {
+        await page.goto(at("/"));
+        const form = page.getByRole("region", { name: "When?" });
+        await form.getByLabel("Temperature").fill("58 °F");
+        await form.getByLabel("Humidity").fill("65 %");
+        await form.getByRole("button").first().click();
+        await page.getByText(/dew point/i).first().waitFor();
+      }));
+
+    test("nonsense is answered beside its field, and what was typed stays", () =>
+      journey(browser, `nonsense-${scripts}`, options, async (page) => {
+        await page.goto(at("/pieces/new"));
+        await page.getByLabel("Name").fill("corner shelf");
+        await page.getByLabel("Width").fill("about so wide");
+        await page.getByLabel("Depth").fill("12 in");
+        await page.getByLabel("Height").fill("30 in");
+        await page.getByRole("button", { name: "Take it in" }).click();
+        await page.getByLabel("Width").waitFor();
+        assert.equal(await page.getByLabel("Width").inputValue(), "about so wide");
+        assert.equal(await page.getByLabel("Width").getAttribute("aria-invalid"), "true");
+        assert.equal(await page.getByLabel("Name").inputValue(), "corner shelf");
+      }));
+
+    test("a piece is taken in from three numbers, and another schedule is chosen", () =>
+      journey(browser, `piece-${scripts}`, options, async (page) => {
+        await page.goto(at("/pieces"));
+        await main(page).getByRole("link", { name: /new piece/i }).first().click();
+        const name = `plant stand ${scripts ? "one" : "two"}`;
+        await page.getByLabel("Name").fill(name);
+        await page.getByLabel("Width").fill("12 in");
+        await page.getByLabel("Depth").fill("12 in");
+        await page.getByLabel("Height").fill("30 in");
+        await page.getByRole("button", { name: "Take it in" }).click();
+        await page.getByRole("heading", { level: 1, name }).waitFor();
+        assert.match(page.url(), /\/pieces\/plant-stand/);
+        const choose = main(page).getByRole("button", { name: /choose/i }).first();
+        await choose.click();
+        await page.getByRole("heading", { level: 1, name }).waitFor();
+      }));
+
+    test("a step is marked done at the bench, and the next one comes up", () =>
+      journey(browser, `bench-${scripts}`, options, async (page) => {
+        await page.goto(at("/bench"));
+        const before = await page.locator(".now").first().innerText();
+        await main(page).getByRole("button", { name: "Done" }).first().click();
+        await page.goto(at("/bench"));
+        const then = await page.locator(".now").first().innerText();
+        assert.notEqual(then, before);
+        await page.goto(at("/week"));
+        await page.getByRole("heading", { level: 1 }).waitFor();
+      }));
+  });
+}
