@@ -24,10 +24,7 @@ impl Calendar {
 
     /// The time in which both work.
     pub(crate) fn and(&self, other: &Self) -> Self {
-        let (mut mine, mut theirs) = (
-            self.periods.iter().peekable(),
-            other.periods.iter().peekable(),
-        );
+        let (mut mine, mut theirs) = (self.periods.iter().peekable(), other.periods.iter().peekable());
         let mut periods = Vec::new();
         while let (Some(a), Some(b)) = (mine.peek(), theirs.peek()) {
             let shared = Span::new(a.from.max(b.from), a.to.min(b.to));
@@ -44,12 +41,7 @@ impl Calendar {
     }
 
     /// The first start not before `from` at which `duration` can be worked, and its end.
-    pub(crate) fn fit(
-        &self,
-        from: Minute,
-        duration: Minute,
-        breaks: Breaks,
-    ) -> Option<(Minute, Minute)> {
+    pub(crate) fn fit(&self, from: Minute, duration: Minute, breaks: Breaks) -> Option<(Minute, Minute)> {
         let mut index = self.periods.partition_point(|period| period.to <= from);
         // Work of no length may also be done at the very end of a period.
         if duration == 0 && index > 0 && self.periods[index - 1].to == from {
@@ -116,11 +108,7 @@ fn without(periods: &[Span], block: &Block) -> Vec<Span> {
     for period in periods {
         let before = Span::new(period.from, period.to.min(block.span.from));
         let after = Span::new(period.from.max(block.span.to), period.to);
-        left.extend(
-            [before, after]
-                .into_iter()
-                .filter(|piece| piece.length() > 0),
-        );
+        left.extend([before, after].into_iter().filter(|piece| piece.length() > 0));
     }
     left
 }
@@ -132,11 +120,7 @@ mod tests {
 
     fn two_days() -> Calendar {
         Calendar {
-            periods: vec![
-                Span::new(480, 720),
-                Span::new(780, 990),
-                Span::new(1920, 2160),
-            ],
+            periods: vec![Span::new(480, 720), Span::new(780, 990), Span::new(1920, 2160)],
         }
     }
 

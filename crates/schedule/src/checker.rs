@@ -4,8 +4,7 @@
 //! event and is slow on purpose. Run on every plan in tests and in debug builds.
 
 use crate::model::{
-    Activity, ActivityId, Breaks, Effect, HandId, Lag, Minute, Placement, Plan, Point, Problem,
-    Score, Span, Wait,
+    Activity, ActivityId, Breaks, Effect, HandId, Lag, Minute, Placement, Plan, Point, Problem, Score, Span, Wait,
 };
 
 /// One rule that a plan breaks, in words, with the caller's names.
@@ -150,10 +149,7 @@ fn check_times(problem: &Problem, activity: &Activity, placement: &Placement, fo
         if !pin.hands.is_empty() && pin.hands != placement.hands {
             found.add(
                 "pinned-hands",
-                format!(
-                    "{name} is done by {:?}, pinned to {:?}",
-                    placement.hands, pin.hands
-                ),
+                format!("{name} is done by {:?}, pinned to {:?}", placement.hands, pin.hands),
             );
         }
     } else {
@@ -176,16 +172,10 @@ fn check_times(problem: &Problem, activity: &Activity, placement: &Placement, fo
     if !begun && !windows.is_empty() && !windows.iter().any(|w| w.from <= start && start < w.to) {
         found.add(
             "start-in-window",
-            format!(
-                "{name} starts at {start}, outside its {} start windows",
-                windows.len()
-            ),
+            format!("{name} starts at {start}, outside its {} start windows", windows.len()),
         );
     }
-    let limit = activity
-        .deadline
-        .unwrap_or(problem.horizon)
-        .min(problem.horizon);
+    let limit = activity.deadline.unwrap_or(problem.horizon).min(problem.horizon);
     if placement.end > limit {
         found.add(
             "end-by-deadline",
@@ -194,31 +184,19 @@ fn check_times(problem: &Problem, activity: &Activity, placement: &Placement, fo
     }
 }
 
-fn check_segments(
-    problem: &Problem,
-    activity: &Activity,
-    placement: &Placement,
-    found: &mut Found,
-) {
+fn check_segments(problem: &Problem, activity: &Activity, placement: &Placement, found: &mut Found) {
     let name = &activity.name;
     let mut bad = |why: String| found.add("work-in-periods", format!("{name}: {why}"));
     let hands = &placement.hands;
     if hands.len() != activity.hands {
         bad(format!("{} hands of {}", hands.len(), activity.hands));
     }
-    if hands.windows(2).any(|pair| pair[0] >= pair[1])
-        || hands.iter().any(|hand| hand.0 >= problem.hands.len())
-    {
-        bad(format!(
-            "hands {hands:?} are not an ascending list of known ones"
-        ));
+    if hands.windows(2).any(|pair| pair[0] >= pair[1]) || hands.iter().any(|hand| hand.0 >= problem.hands.len()) {
+        bad(format!("hands {hands:?} are not an ascending list of known ones"));
         return;
     }
     if !activity.among.is_empty() && hands.iter().any(|hand| !activity.among.contains(hand)) {
-        bad(format!(
-            "done by {hands:?}, allowed are {:?}",
-            activity.among
-        ));
+        bad(format!("done by {hands:?}, allowed are {:?}", activity.among));
     }
     let segments = &placement.segments;
     let (Some(first), Some(last)) = (segments.first(), segments.last()) else {
@@ -235,10 +213,8 @@ fn check_segments(
     if worked != activity.duration {
         bad(format!("{worked} min worked of {}", activity.duration));
     }
-    if activity.breaks == Breaks::Within || activity.hands == 0 {
-        if segments.len() != 1 {
-            bad("split, though it may not be".to_owned());
-        }
+    if (activity.breaks == Breaks::Within || activity.hands == 0) && segments.len() != 1 {
+        bad("split, though it may not be".to_owned());
     }
     if activity.pin.as_ref().is_some_and(|pin| pin.begun) {
         return;
@@ -246,10 +222,7 @@ fn check_segments(
     for &hand in hands {
         let periods = working(problem, hand);
         for segment in segments {
-            if !periods
-                .iter()
-                .any(|p| p.from <= segment.from && segment.to <= p.to)
-            {
+            if !periods.iter().any(|p| p.from <= segment.from && segment.to <= p.to) {
                 bad(format!(
                     "{}..{} is outside the hours of {}",
                     segment.from, segment.to, problem.hands[hand.0].name
@@ -321,10 +294,7 @@ fn check_resources(problem: &Problem, plan: &Plan, found: &mut Found) {
             }
         }
         for hold in problem.holds.iter().filter(|hold| hold.resource.0 == index) {
-            let span = Span::new(
-                plan.placements[hold.after.0].end,
-                plan.placements[hold.until.0].start,
-            );
+            let span = Span::new(plan.placements[hold.after.0].end, plan.placements[hold.until.0].start);
             taken.push((span, hold.amount));
         }
         taken.retain(|&(span, amount)| span.length() > 0 && amount > 0);
@@ -385,10 +355,7 @@ fn check_lag(problem: &Problem, lag: &Lag, plan: &Plan, found: &mut Found) {
     };
     let earliest = elapsed(problem, lag.min, begun);
     if ended < earliest {
-        found.add(
-            "shortest-wait",
-            format!("{}: not before {earliest}", names()),
-        );
+        found.add("shortest-wait", format!("{}: not before {earliest}", names()));
     }
     if let Some(max) = lag.max {
         let latest = elapsed(problem, max, begun);
@@ -397,15 +364,9 @@ fn check_lag(problem: &Problem, lag: &Lag, plan: &Plan, found: &mut Found) {
         }
     }
     if let Some((within, again)) = lag.closed {
-        let (shut, open) = (
-            elapsed(problem, within, begun),
-            elapsed(problem, again, begun),
-        );
+        let (shut, open) = (elapsed(problem, within, begun), elapsed(problem, again, begun));
         if shut < ended && ended < open {
-            found.add(
-                "closed-stretch",
-                format!("{}: by {shut} or from {open}", names()),
-            );
+            found.add("closed-stretch", format!("{}: by {shut} or from {open}", names()));
         }
     }
 }
@@ -421,9 +382,5 @@ fn elapsed(problem: &Problem, wait: Wait, begun: Minute) -> Minute {
         made += clock.total_at(minute + 1) - clock.total_at(minute);
         minute += 1;
     }
-    if made < progress {
-        Minute::MAX / 4
-    } else {
-        minute
-    }
+    if made < progress { Minute::MAX / 4 } else { minute }
 }

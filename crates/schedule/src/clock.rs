@@ -80,6 +80,17 @@ impl Clock {
             step.from + (goal - step.total).div_ceil_floor(step.rate)
         }
     }
+
+    /// No wait for so much progress is shorter than this, whenever it begins.
+    #[must_use]
+    pub(crate) fn shortest_wait(&self, progress: i64) -> Minute {
+        let fastest = self.steps.iter().map(|step| step.rate).max().unwrap_or(0);
+        match progress {
+            ..=0 => 0,
+            _ if fastest == 0 => NEVER,
+            _ => progress.div_ceil_floor(fastest),
+        }
+    }
 }
 
 /// Division rounding up, for a dividend of either sign and a positive divisor.

@@ -67,13 +67,10 @@ impl<'a> Compiled<'a> {
             compiled
                 .room_of
                 .push(problem.activities[index].room.map(|(room, effect)| {
-                    let at = rooms
-                        .iter()
-                        .position(|&known| known == room)
-                        .unwrap_or_else(|| {
-                            rooms.push(room);
-                            rooms.len() - 1
-                        });
+                    let at = rooms.iter().position(|&known| known == room).unwrap_or_else(|| {
+                        rooms.push(room);
+                        rooms.len() - 1
+                    });
                     (at, effect)
                 }));
         }
@@ -112,8 +109,7 @@ impl<'a> Compiled<'a> {
         match lag.min {
             Wait::Progress { .. } => lag.to_point == Point::Start,
             Wait::Minutes(min) => {
-                let distance =
-                    length(lag.from.0, lag.from_point) + min - length(lag.to.0, lag.to_point);
+                let distance = length(lag.from.0, lag.from_point) + min - length(lag.to.0, lag.to_point);
                 distance > 0 || (distance == 0 && lag.from < lag.to)
             }
         }
@@ -154,9 +150,7 @@ impl<'a> Compiled<'a> {
     pub(crate) fn over(&self, wait: Wait, begun: Minute) -> Minute {
         match wait {
             Wait::Minutes(minutes) => begun + minutes,
-            Wait::Progress { clock, progress } => {
-                self.problem.clocks[clock.0].done_at(begun, progress)
-            }
+            Wait::Progress { clock, progress } => self.problem.clocks[clock.0].done_at(begun, progress),
         }
     }
 
@@ -213,10 +207,7 @@ fn subsets(of: &[usize], size: usize) -> Vec<Vec<usize>> {
 mod tests {
     #[test]
     fn all_pairs_of_three_hands_are_teams() {
-        assert_eq!(
-            super::subsets(&[4, 5, 7], 2),
-            vec![vec![4, 5], vec![4, 7], vec![5, 7]]
-        );
+        assert_eq!(super::subsets(&[4, 5, 7], 2), vec![vec![4, 5], vec![4, 7], vec![5, 7]]);
         assert!(super::subsets(&[1], 2).is_empty());
     }
 }

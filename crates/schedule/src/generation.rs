@@ -171,12 +171,7 @@ impl<'a> Generator<'a> {
         self.places[index].map_or(Minute::MIN, |place| place.start)
     }
 
-    fn release_next(
-        &mut self,
-        index: usize,
-        rank: &[u64],
-        ready: &mut BinaryHeap<Reverse<(u64, usize)>>,
-    ) {
+    fn release_next(&mut self, index: usize, rank: &[u64], ready: &mut BinaryHeap<Reverse<(u64, usize)>>) {
         for &next in &self.of.next[index] {
             self.waiting_for[next] = self.waiting_for[next].saturating_sub(1);
             if self.waiting_for[next] == 0 && !self.settled(next) {
@@ -205,11 +200,7 @@ impl<'a> Generator<'a> {
                 };
                 self.of.over(max, begun) - self.of.over(lag.min, begun) < SOON_MIN
             });
-        if soon {
-            0
-        } else {
-            rank[index].saturating_add(1)
-        }
+        if soon { 0 } else { rank[index].saturating_add(1) }
     }
 
     /// Puts a pinned activity where it is pinned; false if that breaks a rule.
@@ -226,9 +217,7 @@ impl<'a> Generator<'a> {
             team: None,
         });
         for &team in teams {
-            let fits = self
-                .team_fit(team, index, start)
-                .filter(|&(at, _)| at == start);
+            let fits = self.team_fit(team, index, start).filter(|&(at, _)| at == start);
             stands = stands.or(fits.map(|(_, end)| Place {
                 start,
                 end,
@@ -271,10 +260,7 @@ impl<'a> Generator<'a> {
     fn first_place(&self, index: usize) -> Result<Place, Blocked> {
         let problem = self.of.problem;
         let activity = &problem.activities[index];
-        let limit = activity
-            .deadline
-            .unwrap_or(problem.horizon)
-            .min(problem.horizon);
+        let limit = activity.deadline.unwrap_or(problem.horizon).min(problem.horizon);
         let mut from = self.not_before[index];
         loop {
             from = up_to_grid(from, problem.grid);
@@ -357,10 +343,10 @@ impl<'a> Generator<'a> {
     fn hand_busy(&self, hand: usize, index: usize, start: Minute, end: Minute) -> Option<Minute> {
         let timeline = &self.timelines[hand];
         let after = timeline.partition_point(|(span, _)| span.from < end);
-        if let Some(&(span, other)) = timeline.get(after) {
-            if span.from < end + self.clean_up(index, other) {
-                return Some(span.to + self.clean_up(other, index));
-            }
+        if let Some(&(span, other)) = timeline.get(after)
+            && span.from < end + self.clean_up(index, other)
+        {
+            return Some(span.to + self.clean_up(other, index));
         }
         let &(span, other) = timeline.get(after.checked_sub(1)?)?;
         let free = span.to + self.clean_up(other, index);
@@ -371,9 +357,7 @@ impl<'a> Generator<'a> {
     fn clean_up(&self, before: usize, after: usize) -> Minute {
         let activities = &self.of.problem.activities;
         match activities[before].product {
-            Some(product) if activities[after].product != Some(product) => {
-                self.of.problem.clean_up_min[product.0]
-            }
+            Some(product) if activities[after].product != Some(product) => self.of.problem.clean_up_min[product.0],
             _ => 0,
         }
     }
@@ -412,12 +396,11 @@ impl<'a> Generator<'a> {
                 if let Some(later) = lag.max.and_then(too_early) {
                     return Some(later);
                 }
-                if let Some((within, again)) = lag.closed {
-                    if theirs < self.of.over(again, mine) {
-                        if let Some(later) = too_early(within) {
-                            return Some(later);
-                        }
-                    }
+                if let Some((within, again)) = lag.closed
+                    && theirs < self.of.over(again, mine)
+                    && let Some(later) = too_early(within)
+                {
+                    return Some(later);
                 }
             }
         }
@@ -425,8 +408,7 @@ impl<'a> Generator<'a> {
             return Some(later);
         }
         for used in &activity.uses {
-            let short =
-                self.free[used.resource.0].shortage(place.start, place.end, i64::from(used.amount));
+            let short = self.free[used.resource.0].shortage(place.start, place.end, i64::from(used.amount));
             if let Some((_, again)) = short {
                 return Some(again.unwrap_or(problem.horizon + 1));
             }
@@ -434,8 +416,7 @@ impl<'a> Generator<'a> {
         for &hold in &self.of.holds_after[index] {
             let hold = &problem.holds[hold];
             let until = self.places[hold.until.0].map_or(place.end + 1, |other| other.start);
-            let short =
-                self.free[hold.resource.0].shortage(place.end, until, i64::from(hold.amount));
+            let short = self.free[hold.resource.0].shortage(place.end, until, i64::from(hold.amount));
             if let Some((_, again)) = short {
                 return Some(place.start + again.unwrap_or(problem.horizon + 1) - place.end);
             }
@@ -508,11 +489,7 @@ impl<'a> Generator<'a> {
                 continue;
             };
             // Its own first minute is already taken for it.
-            let short = self.free[hold.resource.0].shortage(
-                other.end + 1,
-                place.start,
-                i64::from(hold.amount),
-            );
+            let short = self.free[hold.resource.0].shortage(other.end + 1, place.start, i64::from(hold.amount));
             if let Some((_, Some(again))) = short {
                 note(hold.after.0, other.start + (again - other.end).max(1));
             }
@@ -560,17 +537,9 @@ impl<'a> Generator<'a> {
             let Some(other) = self.places[hold.after.0] else {
                 continue;
             };
-            self.free[hold.resource.0].take(
-                other.end + 1,
-                place.start,
-                sign * i64::from(hold.amount),
-            );
+            self.free[hold.resource.0].take(other.end + 1, place.start, sign * i64::from(hold.amount));
             if other.end == place.start {
-                self.free[hold.resource.0].take(
-                    other.end,
-                    other.end + 1,
-                    -sign * i64::from(hold.amount),
-                );
+                self.free[hold.resource.0].take(other.end, other.end + 1, -sign * i64::from(hold.amount));
             }
         }
     }
@@ -623,13 +592,7 @@ fn next_window(windows: &[Span], from: Minute) -> Option<Minute> {
 }
 
 /// As [`Calendar::fit`], with the start on the grid.
-fn fit(
-    calendar: &Calendar,
-    from: Minute,
-    duration: Minute,
-    breaks: Breaks,
-    grid: Minute,
-) -> Option<(Minute, Minute)> {
+fn fit(calendar: &Calendar, from: Minute, duration: Minute, breaks: Breaks, grid: Minute) -> Option<(Minute, Minute)> {
     let mut from = from;
     loop {
         let (start, end) = calendar.fit(from, duration, breaks)?;
@@ -658,12 +621,9 @@ impl Draft {
                     segments: whole,
                 };
             };
-            let split =
-                activity.breaks == Breaks::Split && place.end - place.start != activity.duration;
+            let split = activity.breaks == Breaks::Split && place.end - place.start != activity.duration;
             let segments = if split {
-                team.calendar
-                    .stretches(place.start, activity.duration)
-                    .unwrap_or(whole)
+                team.calendar.stretches(place.start, activity.duration).unwrap_or(whole)
             } else {
                 whole
             };

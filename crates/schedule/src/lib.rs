@@ -12,21 +12,23 @@ mod clock;
 mod compiled;
 mod generation;
 mod infeasible;
+mod learn;
 mod model;
 mod number;
 mod outcome;
 mod profile;
+mod proof;
 mod refusal;
 mod score;
 mod search;
 mod solve;
+mod stated;
 
 pub use clock::Clock;
 pub use infeasible::{Conflict, Demand};
 pub use model::{
-    Activity, ActivityId, Block, Breaks, ClockId, Due, Effect, Hand, HandId, Hold, Lag, Minute,
-    Pin, Placement, Plan, Point, Previous, Problem, ProductId, Resource, ResourceId, RoomId, Score,
-    Span, Use, Wait,
+    Activity, ActivityId, Block, Breaks, ClockId, Due, Effect, Hand, HandId, Hold, Lag, Minute, Pin, Placement, Plan,
+    Point, Previous, Problem, ProductId, Resource, ResourceId, RoomId, Score, Span, Use, Wait,
 };
 pub use outcome::{Effort, Outcome, Solution};
 pub use refusal::{Refusal, refusals};

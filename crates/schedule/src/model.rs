@@ -105,11 +105,7 @@ impl Resource {
     /// The most there ever is.
     #[must_use]
     pub fn most(&self) -> u32 {
-        self.capacity
-            .iter()
-            .map(|&(_, amount)| amount)
-            .max()
-            .unwrap_or(0)
+        self.capacity.iter().map(|&(_, amount)| amount).max().unwrap_or(0)
     }
 }
 

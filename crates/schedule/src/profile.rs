@@ -28,12 +28,7 @@ impl Profile {
     }
 
     /// The first minute in `[from, to)` at which less than `amount` is free, and the first after it at which enough is.
-    pub(crate) fn shortage(
-        &self,
-        from: Minute,
-        to: Minute,
-        amount: i64,
-    ) -> Option<(Minute, Option<Minute>)> {
+    pub(crate) fn shortage(&self, from: Minute, to: Minute, amount: i64) -> Option<(Minute, Option<Minute>)> {
         if from >= to {
             return None;
         }

@@ -30,10 +30,7 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
     let mut found = Vec::new();
     let mut add = |place: String, message: String| found.push(Refusal { place, message });
     if problem.grid < 1 {
-        add(
-            "grid".into(),
-            format!("{} min; it must be 1 or more", problem.grid),
-        );
+        add("grid".into(), format!("{} min; it must be 1 or more", problem.grid));
     }
     if problem.horizon.abs() > FARTHEST || problem.not_before.abs() > FARTHEST {
         add(
@@ -50,10 +47,7 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
         }
     }
     for (index, block) in problem.blocks.iter().enumerate() {
-        if block
-            .hand
-            .is_some_and(|HandId(hand)| hand >= problem.hands.len())
-        {
+        if block.hand.is_some_and(|HandId(hand)| hand >= problem.hands.len()) {
             add(
                 format!("block {index} ({})", block.name),
                 format!("there are {} hands", problem.hands.len()),
@@ -61,11 +55,7 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
         }
     }
     for (index, resource) in problem.resources.iter().enumerate() {
-        if resource
-            .capacity
-            .windows(2)
-            .any(|pair| pair[0].0 >= pair[1].0)
-        {
+        if resource.capacity.windows(2).any(|pair| pair[0].0 >= pair[1].0) {
             add(
                 format!("resource {index} ({})", resource.name),
                 "its capacity changes are not ascending".into(),
@@ -88,23 +78,13 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
         if lag.from == lag.to {
             add(format!("lag {index}"), "from an activity to itself".into());
         }
-        let waits = [
-            Some(lag.min),
-            lag.max,
-            lag.closed.map(|c| c.0),
-            lag.closed.map(|c| c.1),
-        ];
-        for why in waits
-            .into_iter()
-            .flatten()
-            .filter_map(|wait| wait_fault(problem, wait))
-        {
+        let waits = [Some(lag.min), lag.max, lag.closed.map(|c| c.0), lag.closed.map(|c| c.1)];
+        for why in waits.into_iter().flatten().filter_map(|wait| wait_fault(problem, wait)) {
             add(format!("lag {index}"), why);
         }
     }
     for (index, hold) in problem.holds.iter().enumerate() {
-        if unknown(hold.after) || unknown(hold.until) || hold.resource.0 >= problem.resources.len()
-        {
+        if unknown(hold.after) || unknown(hold.until) || hold.resource.0 >= problem.resources.len() {
             add(
                 format!("hold {index}"),
                 "an activity or the resource does not exist".into(),
@@ -119,14 +99,14 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
             );
         }
     }
-    if let Some(previous) = &problem.previous {
-        if previous.placements.len() != problem.activities.len() {
-            let (have, want) = (previous.placements.len(), problem.activities.len());
-            add(
-                "previous plan".into(),
-                format!("{have} placements for {want} activities; give one or none for each"),
-            );
-        }
+    if let Some(previous) = &problem.previous
+        && previous.placements.len() != problem.activities.len()
+    {
+        let (have, want) = (previous.placements.len(), problem.activities.len());
+        add(
+            "previous plan".into(),
+            format!("{have} placements for {want} activities; give one or none for each"),
+        );
     }
     found
 }
@@ -134,10 +114,7 @@ pub fn refusals(problem: &Problem) -> Vec<Refusal> {
 fn activity_faults(problem: &Problem, activity: &Activity) -> Vec<String> {
     let mut why = Vec::new();
     if !(0..=FARTHEST).contains(&activity.duration) {
-        why.push(format!(
-            "a duration of {} min; it must be 0 or more",
-            activity.duration
-        ));
+        why.push(format!("a duration of {} min; it must be 0 or more", activity.duration));
     }
     let may = if activity.among.is_empty() {
         problem.hands.len()
@@ -205,10 +182,7 @@ fn disorder(spans: &[Span]) -> Option<String> {
         .iter()
         .find(|span| span.from >= span.to || span.to.abs() > FARTHEST || span.from.abs() > FARTHEST)
     {
-        return Some(format!(
-            "{}..{} is empty or out of range",
-            span.from, span.to
-        ));
+        return Some(format!("{}..{} is empty or out of range", span.from, span.to));
     }
     let pair = spans.windows(2).find(|pair| pair[0].to > pair[1].from)?;
     Some(format!(
@@ -219,13 +193,10 @@ fn disorder(spans: &[Span]) -> Option<String> {
 
 fn wait_fault(problem: &Problem, wait: Wait) -> Option<String> {
     match wait {
-        Wait::Minutes(minutes) if minutes.abs() > FARTHEST => {
-            Some(format!("a wait of {minutes} min is out of range"))
+        Wait::Minutes(minutes) if minutes.abs() > FARTHEST => Some(format!("a wait of {minutes} min is out of range")),
+        Wait::Progress { clock, .. } if clock.0 >= problem.clocks.len() => {
+            Some(format!("its clock does not exist; there are {}", problem.clocks.len()))
         }
-        Wait::Progress { clock, .. } if clock.0 >= problem.clocks.len() => Some(format!(
-            "its clock does not exist; there are {}",
-            problem.clocks.len()
-        )),
         Wait::Minutes(_) | Wait::Progress { .. } => None,
     }
 }

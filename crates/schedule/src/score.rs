@@ -47,17 +47,14 @@ fn lost(of: &Compiled<'_>, draft: &Draft) -> i64 {
     let mut last = vec![Minute::MIN; of.calendars.len()];
     let mut worked = vec![0; of.calendars.len()];
     for (index, place) in draft.places.iter().enumerate() {
-        let Some((place, team)) = place.and_then(|place| Some((place, &of.teams[place.team?])))
-        else {
+        let Some((place, team)) = place.and_then(|place| Some((place, &of.teams[place.team?]))) else {
             continue;
         };
         let split = place.end - place.start != of.problem.activities[index].duration;
         for &hand in &team.hands {
             last[hand] = last[hand].max(place.end);
             worked[hand] += match split {
-                true => team
-                    .calendar
-                    .minutes_between(place.start.max(from), place.end),
+                true => team.calendar.minutes_between(place.start.max(from), place.end),
                 false => (place.end - place.start.max(from)).max(0),
             };
         }

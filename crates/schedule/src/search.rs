@@ -21,11 +21,7 @@ pub(crate) struct Found {
 const MEMORY: usize = 30;
 
 /// Searches until the effort is over or `good_enough` is met.
-pub(crate) fn search(
-    of: &Compiled<'_>,
-    effort: &Effort<'_>,
-    good_enough: &dyn Fn(&Worth) -> bool,
-) -> Found {
+pub(crate) fn search(of: &Compiled<'_>, effort: &Effort<'_>, good_enough: &dyn Fn(&Worth) -> bool) -> Found {
     let mut generator = Generator::new(of);
     let mut chance = Chance::new(effort.seed);
     let mut best: Option<(Worth, Draft)> = None;
@@ -52,11 +48,7 @@ pub(crate) fn search(
     let mut current_worth = best_worth;
     let mut memory = [best_worth; MEMORY];
     let mut idle = 0u32;
-    while schedules < effort.schedules
-        && !effort.is_over()
-        && !good_enough(&best_worth)
-        && current.len() > 1
-    {
+    while schedules < effort.schedules && !effort.is_over() && !good_enough(&best_worth) && current.len() > 1 {
         let next = change(&current, of, &best_draft, &mut chance);
         let draft = generator.generate(&ranks(&next));
         schedules += 1;
@@ -89,12 +81,7 @@ pub(crate) fn search(
 /// Activities in the order in which they start.
 fn order_of(draft: &Draft) -> Vec<usize> {
     let mut order: Vec<usize> = (0..draft.places.len()).collect();
-    order.sort_by_key(|&index| {
-        (
-            draft.places[index].map_or(Minute::MAX, |place| place.start),
-            index,
-        )
-    });
+    order.sort_by_key(|&index| (draft.places[index].map_or(Minute::MAX, |place| place.start), index));
     order
 }
 
@@ -129,10 +116,7 @@ fn latest_by_dues(of: &Compiled<'_>) -> Vec<Minute> {
         .map(|index| {
             let activity = &problem.activities[index];
             let dues = of.dues_of[index].iter().map(|&due| problem.dues[due].at);
-            dues.chain(activity.deadline)
-                .min()
-                .unwrap_or(problem.horizon)
-                - activity.duration
+            dues.chain(activity.deadline).min().unwrap_or(problem.horizon) - activity.duration
         })
         .collect();
     // Lags may run either way in the list: repeat until nothing changes, at most a few rounds.

@@ -2,8 +2,10 @@
 
 use crate::checker;
 use crate::compiled::Compiled;
+use crate::infeasible::Conflict;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
+use crate::proof::{Patience, Standing, prove};
 use crate::refusal::refusals;
 use crate::search::search;
 
@@ -31,13 +33,41 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
         return Outcome::Refused(refused);
     }
     let compiled = Compiled::new(problem);
-    let found = search(&compiled, effort, &|_| false);
-    if found.worth.0 > 0 {
-        return Outcome::NotFound {
-            schedules: found.schedules,
+    let share = Effort {
+        schedules: (effort.schedules / 5).min(1000),
+        ..*effort
+    };
+    let found = search(&compiled, &share, &|_| false);
+    let best = (found.worth.0 == 0).then_some((found.worth, found.draft));
+    let mut standing = Standing {
+        best,
+        bound: Score::default(),
+        proved: false,
+        infeasible: false,
+        clashes: 0,
+    };
+    let is_over = || effort.is_over();
+    let left = effort.schedules.saturating_sub(found.schedules);
+    prove(
+        &compiled,
+        &mut standing,
+        &Patience {
+            clashes: left,
+            is_over: &is_over,
+            seed: effort.seed,
+        },
+    );
+    let schedules = found.schedules + standing.clashes;
+    let Some((worth, draft)) = standing.best else {
+        return match standing.infeasible {
+            true => Outcome::Infeasible(Conflict {
+                demands: Vec::new(),
+                minimal: false,
+            }),
+            false => Outcome::NotFound { schedules },
         };
-    }
-    let plan = found.draft.plan(&compiled);
+    };
+    let plan = draft.plan(&compiled);
     let violations = if cfg!(debug_assertions) {
         checker::check(problem, &plan)
     } else {
@@ -47,12 +77,11 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
         violations.is_empty(),
         "the solver made a plan that breaks rules: {violations:?}"
     );
-    let bound = Score::default();
     Outcome::Planned(Solution {
         plan,
-        score: found.worth.1,
-        bound,
-        proved: false,
-        schedules: found.schedules,
+        score: worth.1,
+        bound: standing.bound,
+        proved: standing.proved,
+        schedules,
     })
 }

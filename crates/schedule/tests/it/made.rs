@@ -1,15 +1,12 @@
 //! Problems made from a stream of random numbers, with a little of everything in them.
 
 use schedule::{
-    Activity, ActivityId, Block, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Hold, Lag,
-    Minute, Pin, Point, Problem, ProductId, Resource, ResourceId, RoomId, Span, Use, Wait,
+    Activity, ActivityId, Block, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Hold, Lag, Minute, Pin, Point,
+    Problem, ProductId, Resource, ResourceId, RoomId, Span, Use, Wait,
 };
 
 /// A stream of small numbers: the test's dice.
-pub(crate) struct Dice<'a>(
-    pub(crate) std::iter::Cycle<std::slice::Iter<'a, u32>>,
-    pub(crate) u64,
-);
+pub(crate) struct Dice<'a>(pub(crate) std::iter::Cycle<std::slice::Iter<'a, u32>>, pub(crate) u64);
 
 impl<'a> Dice<'a> {
     pub(crate) fn new(from: &'a [u32]) -> Self {
@@ -115,10 +112,7 @@ fn activity(dice: &mut Dice<'_>, index: usize, problem: &Problem) -> Activity {
     }
     if dice.one_in(4) {
         let resource = ResourceId(dice.index(2));
-        activity.uses.push(Use {
-            resource,
-            amount: 1,
-        });
+        activity.uses.push(Use { resource, amount: 1 });
     }
     if dice.one_in(3) {
         activity.product = Some(ProductId(dice.index(2)));
@@ -126,12 +120,7 @@ fn activity(dice: &mut Dice<'_>, index: usize, problem: &Problem) -> Activity {
     let room = RoomId(7 + dice.index(2));
     activity.room = match dice.below(4) {
         0 => Some((room, Effect::Dust)),
-        1 => Some((
-            room,
-            Effect::Coat {
-                wet: wait(dice, 200),
-            },
-        )),
+        1 => Some((room, Effect::Coat { wet: wait(dice, 200) })),
         _ => None,
     };
     if dice.one_in(25) {

@@ -1,0 +1,171 @@
+//! Tasks that share a capacity: what is certainly taken at each time (the time-table), and what it pushes aside.
+//!
+//! A task whose latest start lies before its earliest end is certainly at work between the two. Where these parts add
+//! up to more than the capacity there is a clash; where one more task would, it is pushed beyond, a point at a time,
+//! with only as many tasks in the explanation as it takes (after Schutt, Feydy, Stuckey and Wallace 2011).
+
+use super::{Clash, Engine, Lit};
+
+/// A task of fixed length and need.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Task {
+    pub(crate) start: u32,
+    pub(crate) length: i32,
+    pub(crate) need: i32,
+}
+
+/// The tasks of one capacity.
+#[derive(Debug, Default)]
+pub(crate) struct Cumulative {
+    tasks: Vec<Task>,
+    capacity: i32,
+    events: Vec<(i32, i32)>,
+    profile: Vec<Stretch>,
+    because: Vec<Lit>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Stretch {
+    from: i32,
+    to: i32,
+    height: i32,
+}
+
+impl Cumulative {
+    pub(crate) fn new(mut tasks: Vec<Task>, capacity: i32) -> Self {
+        tasks.retain(|task| task.length > 0 && task.need > 0);
+        tasks.sort_by_key(|task| std::cmp::Reverse(task.need));
+        Self {
+            tasks,
+            capacity,
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn variables(&self) -> impl Iterator<Item = u32> {
+        self.tasks.iter().map(|task| task.start)
+    }
+
+    pub(super) fn propagate(&mut self, engine: &mut Engine) -> Result<(), Clash> {
+        self.build(engine);
+        let Some(highest) = self.profile.iter().copied().max_by_key(|stretch| stretch.height) else {
+            return Ok(());
+        };
+        if highest.height > self.capacity {
+            let at = i32::midpoint(highest.from, highest.to - 1);
+            self.because.clear();
+            self.taken_at(engine, at, None, self.capacity);
+            return engine.clash_of(&self.because);
+        }
+        for index in 0..self.tasks.len() {
+            let task = self.tasks[index];
+            if highest.height + task.need <= self.capacity {
+                // The rest need less.
+                break;
+            }
+            self.push_later(engine, task)?;
+            self.push_earlier(engine, task)?;
+        }
+        Ok(())
+    }
+
+    fn build(&mut self, engine: &Engine) {
+        self.events.clear();
+        for task in &self.tasks {
+            let (from, to) = (engine.most(task.start), engine.least(task.start) + task.length);
+            if from < to {
+                self.events.push((from, task.need));
+                self.events.push((to, -task.need));
+            }
+        }
+        self.events.sort_unstable();
+        self.profile.clear();
+        let (mut height, mut since) = (0, 0);
+        for &(at, change) in &self.events {
+            if at > since && height > 0 {
+                self.profile.push(Stretch {
+                    from: since,
+                    to: at,
+                    height,
+                });
+            }
+            since = at;
+            height += change;
+        }
+    }
+
+    /// Adds to the explanation tasks certainly at work at `at`, until they need more than `limit`.
+    fn taken_at(&mut self, engine: &Engine, at: i32, except: Option<u32>, limit: i32) {
+        let mut taken = 0;
+        for task in &self.tasks {
+            if Some(task.start) != except
+                && engine.most(task.start) <= at
+                && at < engine.least(task.start) + task.length
+            {
+                self.because.push(Lit::at_least(task.start, at - task.length + 1));
+                self.because.push(Lit::at_most(task.start, at));
+                taken += task.need;
+                if taken > limit {
+                    return;
+                }
+            }
+        }
+    }
+
+    fn push_later(&mut self, engine: &mut Engine, task: Task) -> Result<(), Clash> {
+        let (least, most) = (engine.least(task.start), engine.most(task.start));
+        let own = (most, least + task.length);
+        let mut start = least;
+        let mut at = self.profile.partition_point(|stretch| stretch.to <= start);
+        while let Some(&stretch) = self.profile.get(at) {
+            if stretch.from >= start + task.length {
+                break;
+            }
+            let is_own = own.0 <= stretch.from && stretch.to <= own.1;
+            if is_own || stretch.height + task.need <= self.capacity {
+                at += 1;
+                continue;
+            }
+            let point = (stretch.to - 1).min(start + task.length - 1);
+            self.because.clear();
+            self.because.push(Lit::at_least(task.start, point - task.length + 1));
+            self.taken_at(engine, point, Some(task.start), self.capacity - task.need);
+            engine.raise_because(Lit::at_least(task.start, point + 1), &self.because)?;
+            start = point + 1;
+            if stretch.to <= start {
+                at += 1;
+            }
+        }
+        Ok(())
+    }
+
+    fn push_earlier(&mut self, engine: &mut Engine, task: Task) -> Result<(), Clash> {
+        let (least, most) = (engine.least(task.start), engine.most(task.start));
+        let own = (most, least + task.length);
+        let mut start = most;
+        let mut at = self
+            .profile
+            .partition_point(|stretch| stretch.from < start + task.length);
+        while at > 0 {
+            let stretch = self.profile[at - 1];
+            if stretch.to <= start {
+                break;
+            }
+            let is_own = own.0 <= stretch.from && stretch.to <= own.1;
+            if is_own || stretch.height + task.need <= self.capacity {
+                at -= 1;
+                continue;
+            }
+            let point = stretch.from.max(start);
+            self.because.clear();
+            self.because.push(Lit::at_most(task.start, point));
+            self.taken_at(engine, point, Some(task.start), self.capacity - task.need);
+            engine.raise_because(Lit::at_most(task.start, point - task.length), &self.because)?;
+            start = point - task.length;
+            if stretch.from >= start + task.length {
+                at -= 1;
+            }
+        }
+        Ok(())
+    }
+}
