@@ -26,6 +26,7 @@ pub mod hiding;
 pub mod lab;
 pub mod light;
 mod linear;
+pub mod mix;
 pub mod spectrum;
 pub mod srgb;
 pub mod surface;

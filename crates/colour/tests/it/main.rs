@@ -10,6 +10,7 @@
 
 mod coats;
 mod films;
+mod mixtures;
 mod spaces;
 
 use std::collections::BTreeMap;
