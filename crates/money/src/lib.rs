@@ -9,6 +9,7 @@
 //! | What must I charge, and what can go wrong? | [`quote`] |
 //! | What may I pay for it? | [`most_to_pay`] |
 //! | When has the machine paid for itself? | [`payback`], [`straight_line_depreciation`] |
+//! | Which cans shall I buy? | [`cheapest_cans`] |
 //! | What goes to the tax office? | [`self_employment_tax`], [`mileage`] |
 //!
 //! A bench bought for 35, 6 h 40 min of work at 28.00 an hour with 4.50 overhead, and 12 fl oz out of a quart for 24.00.
@@ -38,6 +39,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod cans;
 mod cost;
 mod equipment;
 mod estimate;
@@ -49,6 +51,7 @@ mod refused;
 mod self_employment;
 mod spread;
 
+pub use cans::{Bought, Cans, Need, Offer, ShelfCan, Shop, ShoppingList, Taken, Wanted, cheapest_cans};
 pub use cost::{Cost, HourlyRates, for_time, material_by_count, material_by_volume};
 pub use equipment::{Machine, Payback, payback, straight_line_depreciation};
 pub use estimate::{Estimate, log_sd_of};

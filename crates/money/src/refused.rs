@@ -47,6 +47,22 @@ pub enum Refused {
         /// The material as the caller names it.
         material: String,
     },
+    /// A quantity beyond reason.
+    #[error("{what} is more than {most}, the most that is reckoned with; check the unit")]
+    TooMuch {
+        /// What it was, as a noun with its article.
+        what: &'static str,
+        /// The limit with its unit.
+        most: &'static str,
+    },
+    /// An offer of a shop that is not in the list.
+    #[error("an offer of {material} names shop number {shop}, which is not on the list of shops; add the shop")]
+    UnknownShop {
+        /// The material as the caller names it.
+        material: String,
+        /// The place in the list that was named.
+        shop: usize,
+    },
     /// More shops with a cost of their own than can be compared exactly.
     #[error("{count} shops each cost a trip or a delivery; up to {most} can be compared, so leave some out")]
     TooManyShops {

@@ -17,6 +17,11 @@ impl Draws {
         f64::from((self.0 >> 33) as u32) / f64::from(1_u32 << 31)
     }
 
+    /// Uniform in `low..=high`.
+    pub(crate) fn whole(&mut self, low: i64, high: i64) -> i64 {
+        low + (self.uniform() * (high - low + 1) as f64).floor() as i64
+    }
+
     /// Standard normal, by the polar form.
     pub(crate) fn normal(&mut self) -> f64 {
         loop {

@@ -5,8 +5,14 @@
     missing_docs,
     reason = "a test fails by panicking"
 )]
+#![allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "small numbers drawn for the tests"
+)]
 
 mod business;
+mod cans;
 mod draws;
 mod purchase;
 mod quote;
