@@ -107,17 +107,21 @@ pub(crate) fn law_sentence(name: &str) -> String {
         .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
-/// One entry for each id: the gravest text wins, the steps are joined. Sorted by gravity, then id.
+/// One entry for each id: the gravest comes first in its text, the steps are joined. Sorted by gravity, then id.
 pub(crate) fn gather(all: Vec<Told>) -> Vec<Told> {
     let mut gathered: Vec<Told> = Vec::new();
     for told in all {
         match gathered.iter_mut().find(|seen| seen.caution.id == told.caution.id) {
             Some(seen) => {
                 seen.steps.extend(told.steps);
-                if told.caution.level > seen.caution.level {
-                    seen.caution = told.caution;
-                } else if told.caution.level == seen.caution.level && !seen.caution.text.contains(&told.caution.text) {
-                    seen.caution.text = format!("{} {}", seen.caution.text, told.caution.text);
+                let (graver, other) = if told.caution.level > seen.caution.level {
+                    (told.caution, seen.caution.text.clone())
+                } else {
+                    (seen.caution.clone(), told.caution.text)
+                };
+                seen.caution = graver;
+                if !seen.caution.text.contains(&other) {
+                    seen.caution.text = format!("{} {other}", seen.caution.text);
                 }
             }
             None => gathered.push(told),
@@ -159,6 +163,6 @@ mod tests {
         ]);
         assert_eq!(told.iter().map(|t| t.caution.id).collect::<Vec<_>>(), ["b", "a"]);
         assert_eq!(told[0].steps, [1, 3]);
-        assert_eq!(told[0].caution.text, "grave");
+        assert_eq!(told[0].caution.text, "grave mild");
     }
 }

@@ -324,13 +324,18 @@ impl RoomFacts {
 
     /// Air changes an hour at a moment.
     pub fn air_changes_at(&self, at_min: f64) -> f64 {
-        self.ventilation
-            .iter()
-            .rev()
-            .find(|entry| entry.from_min <= at_min)
-            .or(self.ventilation.first())
-            .map_or(0.0, |entry| entry.air_changes_per_h)
+        air_changes_at(&self.ventilation, at_min)
     }
+}
+
+/// Air changes an hour at a moment, by entries in order of time; the first also holds before its time.
+pub(crate) fn air_changes_at(ventilation: &[Ventilation], at_min: f64) -> f64 {
+    ventilation
+        .iter()
+        .rev()
+        .find(|entry| entry.from_min <= at_min)
+        .or(ventilation.first())
+        .map_or(0.0, |entry| entry.air_changes_per_h)
 }
 
 /// A job: the piece, its zones, the steps in their order, the room.

@@ -171,6 +171,7 @@ pub(crate) fn tell(job: &Job, all: &mut Vec<Told>) {
             Gate::Present(_) => tell_present(zone, &steps, job, all),
         }
     }
+    tell_set_free(job, all);
 }
 
 /// The steps of a zone during which its old finish is still there: up to and with the last one that strips it all.
@@ -248,7 +249,6 @@ fn tell_untested(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Tol
             dusty,
         ));
     }
-    tell_set_free(zone, &disturbing, job, all);
     tell_built_in(job, &disturbing, all);
 }
 
@@ -291,41 +291,50 @@ fn tell_present(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Told
         },
         disturbing.clone(),
     ));
-    tell_set_free(zone, &disturbing, job, all);
     tell_built_in(job, &disturbing, all);
 }
 
-/// How much lead the planned removal would set free, and what a trace of it does to a floor.
-fn tell_set_free(zone: &ZoneFacts, disturbing: &[usize], job: &Job, all: &mut Vec<Told>) {
-    let stripped: Vec<usize> = disturbing
-        .iter()
-        .copied()
-        .filter(|idx| job.steps[*idx].operation.is_stripping())
-        .collect();
-    let area_m2 = stripped
-        .iter()
-        .map(|idx| job.steps[*idx].area_m2)
-        .fold(0.0, f64::max)
-        .min(zone.area_m2.max(0.0));
-    if area_m2 <= 0.0 {
+/// How much lead the planned removal would set free in all, and what a trace of it does to a floor.
+fn tell_set_free(job: &Job, all: &mut Vec<Told>) {
+    let mut parts = Vec::new();
+    let (mut total_g, mut steps) = (0.0, Vec::new());
+    for (zone_idx, zone) in job.zones.iter().enumerate() {
+        if !matches!(gate(&job.piece, zone), Gate::Untested | Gate::Present(_)) {
+            continue;
+        }
+        let stripping = job.steps_where(|step| step.zone == zone_idx && step.operation.is_stripping());
+        let area_m2 = stripping
+            .iter()
+            .map(|idx| job.steps[*idx].area_m2)
+            .fold(0.0, f64::max)
+            .min(zone.area_m2);
+        if area_m2 <= 0.0 {
+            continue;
+        }
+        let (mass_g, how) = set_free_g(zone, area_m2);
+        parts.push(format!("{}, {area_m2:.1} m²: {mass_g:.1} g {how}", zone.name));
+        total_g += mass_g;
+        steps.extend(stripping);
+    }
+    if parts.is_empty() {
         return;
     }
-    let (mass_g, how) = set_free_g(zone, area_m2);
-    let floor = floor_ug_per_ft2(mass_g, 0.001, job.room.floor_m2);
+    let floor = floor_ug_per_ft2(total_g, 0.001, job.room.floor_m2);
+    let text = format!(
+        "The planned removal sets lead free ({}). A thousandth of it left on this floor would be about {floor:.0} µg on each square foot. {}.",
+        parts.join("; "),
+        law_sentence("lead-dust-levels")
+    );
+    let ask = "a laboratory, for a wipe of the floor after the work";
     all.push(Told::steps(
         Caution {
             id: "lead-set-free",
             level: Level::Note,
-            text: format!(
-                "{}: taking {area_m2:.1} m² off would set about {mass_g:.1} g of lead free ({how}). A thousandth of it left on this \
-                 floor would be about {floor:.0} µg on each square foot; {}.",
-                zone.name,
-                shown_law("lead-dust-levels")
-            ),
-            ask: "a laboratory, for a wipe of the floor after the work",
+            text,
+            ask,
             source: "us-cfr-40-745",
         },
-        stripped,
+        steps,
     ));
 }
 

@@ -28,6 +28,7 @@ mod facts;
 mod fire;
 pub mod lead;
 mod people;
+pub mod room;
 mod strippers;
 pub mod vapour;
 pub mod ventilation;

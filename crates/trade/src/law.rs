@@ -59,7 +59,7 @@ impl LawRow {
         }
         if !self.rule_status.may_be_shown_as_fact() {
             return format!(
-                "look up {} ({}): it bears on this, and its figures are not given here because they were not read",
+                "look up {} ({}): it bears on this, and no figure is given here since we could not check it against the rule",
                 self.rule, self.jurisdiction
             );
         }

@@ -167,5 +167,5 @@ fn recalled_dust_levels_are_named_not_shown() {
         vec![StepFacts::new(0, Operation::StripChemical).with_area_m2(2.0)],
     ));
     let text = &find(&told, "lead-set-free").unwrap().caution.text;
-    assert!(text.contains("look up 40 CFR 745"), "{text}");
+    assert!(text.contains("Look up 40 CFR 745"), "{text}");
 }

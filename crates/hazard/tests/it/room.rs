@@ -1,10 +1,11 @@
 //! The room over time: against the closed formulas, and against what opening a door must do.
 
-use hazard::vapour::{Release, concentration_ppm, in_room, limits, releases};
+use hazard::room::{Exposure, Release, concentration_ppm, follow};
+use hazard::vapour::{in_room, limits, releases};
 use hazard::ventilation::{growth_ppm, purge_min};
 use hazard::{Level, Operation, RoomFacts, StepFacts, Ventilation, ZoneFacts};
 use trade::solvents::{LimitKind, Substance};
-use trade::{FinishClass, Species, Substrate};
+use trade::{FinishClass, PrepClass, Species, Substrate};
 
 use crate::{find, job};
 
@@ -15,6 +16,10 @@ fn toluene(at_min: f64, mass_g: f64, half_life_min: f64) -> Release {
         mass_g,
         half_life_min,
     }
+}
+
+fn toluene_in(room: &RoomFacts, releases: &[Release]) -> Exposure {
+    follow(room, releases).exposures[0]
 }
 
 fn well_mixed(volume_m3: f64, air_changes_per_h: f64) -> RoomFacts {
@@ -59,8 +64,8 @@ fn without_any_air_all_of_it_ends_in_the_room() {
 #[test]
 fn coats_add_up_and_an_opened_door_takes_them_down() {
     let shut = well_mixed(60.0, 0.5);
-    let one = in_room(&shut, &[toluene(0.0, 50.0, 30.0)])[0];
-    let two = in_room(&shut, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)])[0];
+    let one = toluene_in(&shut, &[toluene(0.0, 50.0, 30.0)]);
+    let two = toluene_in(&shut, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)]);
     assert!(two.worst_8_h_ppm > 1.5 * one.worst_8_h_ppm && two.peak_ppm > one.peak_ppm);
     let opened = RoomFacts {
         ventilation: vec![
@@ -75,7 +80,7 @@ fn coats_add_up_and_an_opened_door_takes_them_down() {
         ],
         ..shut.clone()
     };
-    let aired = in_room(&opened, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)])[0];
+    let aired = toluene_in(&opened, &[toluene(0.0, 50.0, 30.0), toluene(120.0, 50.0, 30.0)]);
     assert!(
         aired.worst_8_h_ppm < 0.5 * two.worst_8_h_ppm,
         "{} against {}",
@@ -92,8 +97,8 @@ fn coats_add_up_and_an_opened_door_takes_them_down() {
 #[test]
 fn coats_days_apart_do_not_meet() {
     let room = well_mixed(60.0, 1.0);
-    let one = in_room(&room, &[toluene(0.0, 50.0, 30.0)])[0];
-    let apart = in_room(&room, &[toluene(0.0, 50.0, 30.0), toluene(20_000.0, 50.0, 30.0)])[0];
+    let one = toluene_in(&room, &[toluene(0.0, 50.0, 30.0)]);
+    let apart = toluene_in(&room, &[toluene(0.0, 50.0, 30.0), toluene(20_000.0, 50.0, 30.0)]);
     assert!((apart.worst_8_h_ppm / one.worst_8_h_ppm - 1.0).abs() < 1e-3);
     assert!((apart.peak_ppm / one.peak_ppm - 1.0).abs() < 1e-3);
 }
@@ -101,7 +106,7 @@ fn coats_days_apart_do_not_meet() {
 #[test]
 fn averages_stand_in_order() {
     let room = well_mixed(60.0, 1.0);
-    let exposure = in_room(&room, &[toluene(17.0, 80.0, 12.0)])[0];
+    let exposure = toluene_in(&room, &[toluene(17.0, 80.0, 12.0)]);
     assert!(exposure.peak_ppm >= exposure.worst_15_min_ppm && exposure.worst_15_min_ppm >= exposure.worst_8_h_ppm);
     assert!(exposure.worst_8_h_ppm > 0.0);
 }
@@ -185,4 +190,51 @@ fn recalled_limit_is_not_printed() {
         text.contains("not shown") && !text.contains("limit (REL)") && !text.contains("limit (PEL)"),
         "{text}"
     );
+}
+
+#[test]
+fn vapours_that_are_not_there_together_are_not_added() {
+    let room = well_mixed(60.0, 1.0);
+    let xylene = |at_min: f64| Release {
+        at_min,
+        substance: Substance::Xylene,
+        mass_g: 50.0,
+        half_life_min: 30.0,
+    };
+    let together = follow(&room, &[toluene(0.0, 50.0, 30.0), xylene(0.0)]);
+    let apart = follow(&room, &[toluene(0.0, 50.0, 30.0), xylene(10_000.0)]);
+    let alone = follow(&room, &[toluene(0.0, 50.0, 30.0)]);
+    assert!((apart.worst_8_h_of_limits / alone.worst_8_h_of_limits - 1.0).abs() < 0.01);
+    assert!(together.worst_8_h_of_limits > 1.8 * alone.worst_8_h_of_limits);
+    assert!(together.peak_of_explosive > 1.8 * alone.peak_of_explosive);
+    assert!(
+        (alone.worst_8_h_of_limits - alone.exposures[0].worst_8_h_ppm / 20.0).abs() < 1e-9,
+        "toluene is planned at 20 ppm"
+    );
+}
+
+#[test]
+fn only_the_steps_behind_the_worst_hours_are_named() {
+    let coat = |at_min: f64, quantity_l: f64| {
+        StepFacts::new(0, Operation::ClearCoat)
+            .with_material(FinishClass::OilBasedPolyurethane)
+            .with_quantity_l(quantity_l)
+            .at_min(at_min)
+    };
+    let steps = [coat(0.0, 0.02), coat(10_000.0, 1.0), coat(20_000.0, 0.02)];
+    let told = in_room(&RoomFacts::steady(20.0, 0.5), &steps);
+    assert_eq!(find(&told, "vapour-over-limit").unwrap().steps, [1]);
+}
+
+#[test]
+fn stripper_that_is_scraped_off_lets_go_only_a_part() {
+    let grams = |class: PrepClass| -> f64 {
+        let step = StepFacts::new(0, Operation::StripChemical)
+            .with_material(class)
+            .with_quantity_l(1.0);
+        releases(&step, 0.0).iter().map(|release| release.mass_g).sum()
+    };
+    // 200 g/L, three tenths of it NMP, of which 1 - 2^(-45/480) has left by the time it is scraped off.
+    assert!((grams(PrepClass::GelStripper) - 60.0 * (1.0 - (-45.0_f64 / 480.0).exp2())).abs() < 1e-9);
+    assert_eq!(grams(PrepClass::CausticStripper), 0.0);
 }
