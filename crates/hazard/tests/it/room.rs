@@ -238,3 +238,75 @@ fn stripper_that_is_scraped_off_lets_go_only_a_part() {
     assert!((grams(PrepClass::GelStripper) - 60.0 * (1.0 - (-45.0_f64 / 480.0).exp2())).abs() < 1e-9);
     assert_eq!(grams(PrepClass::CausticStripper), 0.0);
 }
+
+/// The same room by small steps of a Runge-Kutta scheme that shares nothing with the exact solution: `dm/dt = G(t) - q(t) m`.
+fn by_small_steps_g(coats: &[(f64, f64, f64)], exchange_per_min: impl Fn(f64) -> f64, until_min: f64) -> f64 {
+    let slope = |at_min: f64, vapour_g: f64| {
+        let given_off: f64 = coats
+            .iter()
+            .filter(|(start, _, _)| at_min >= *start)
+            .map(|(start, mass_g, half)| {
+                let rate = std::f64::consts::LN_2 / half;
+                mass_g * rate * (-rate * (at_min - start)).exp()
+            })
+            .sum();
+        given_off - exchange_per_min(at_min) * vapour_g
+    };
+    let step = 0.01;
+    let (mut at_min, mut vapour_g) = (0.0, 0.0);
+    while at_min < until_min - step / 2.0 {
+        let first = slope(at_min, vapour_g);
+        let second = slope(at_min + step / 2.0, vapour_g + step / 2.0 * first);
+        let third = slope(at_min + step / 2.0, vapour_g + step / 2.0 * second);
+        let fourth = slope(at_min + step, vapour_g + step * third);
+        vapour_g += step / 6.0 * (first + 2.0 * second + 2.0 * third + fourth);
+        at_min += step;
+    }
+    vapour_g
+}
+
+#[test]
+fn exact_solution_agrees_with_small_steps_over_coats_and_changes_of_air() {
+    let room = RoomFacts {
+        mixing: 2.0,
+        ventilation: vec![
+            Ventilation {
+                from_min: 0.0,
+                air_changes_per_h: 1.0,
+            },
+            Ventilation {
+                from_min: 47.0,
+                air_changes_per_h: 12.0,
+            },
+            Ventilation {
+                from_min: 133.0,
+                air_changes_per_h: 2.0,
+            },
+        ],
+        ..RoomFacts::steady(40.0, 1.0)
+    };
+    let coats = [(0.0, 60.0, 25.0), (31.0, 80.0, 8.0), (120.0, 50.0, 40.0)];
+    let releases: Vec<Release> = coats
+        .iter()
+        .map(|(at, mass, half)| toluene(*at, *mass, *half))
+        .collect();
+    let exchange = |at_min: f64| {
+        let per_h = if at_min < 47.0 {
+            1.0
+        } else if at_min < 133.0 {
+            12.0
+        } else {
+            2.0
+        };
+        per_h / 60.0 / 2.0
+    };
+    for until_min in [20.0, 47.0, 90.0, 200.0, 400.0] {
+        let expected_ppm = by_small_steps_g(&coats, exchange, until_min) / 92.1 * 0.024_14 / 40.0 * 1e6;
+        let computed_ppm = concentration_ppm(&room, Substance::Toluene, &releases, until_min);
+        let tolerance = 0.002 * expected_ppm;
+        assert!(
+            (computed_ppm - expected_ppm).abs() < tolerance,
+            "{until_min} min: {computed_ppm} against {expected_ppm}"
+        );
+    }
+}

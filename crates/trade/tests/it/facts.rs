@@ -41,3 +41,13 @@ fn waits_are_those_of_the_bench() {
         "gel stripper stays on half an hour"
     );
 }
+
+#[test]
+fn two_pound_cut_of_shellac_holds_the_solids_of_its_row() {
+    // COMPUTED: two pounds of shellac (1.10 kg/L, from memory) in a US gallon of alcohol are 17.9 % by volume, within 0.3.
+    let shellac_l = 2.0 * 0.453_592_37 / 1.10;
+    let solids_pct: f64 = 100.0 * shellac_l / (shellac_l + 3.785_411_784);
+    assert!((solids_pct - 17.9).abs() < 0.3, "{solids_pct}");
+    let row = FinishClass::DewaxedShellac.row();
+    assert!((row.volume_solids_pct.expect("a film former").typical - solids_pct).abs() < 0.3);
+}
