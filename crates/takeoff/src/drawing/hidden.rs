@@ -1,0 +1,118 @@
+//! Which patches are wholly hidden, so that they need not be written.
+//!
+//! Exact: from each patch all nearer flat patches are taken away, piece by piece; it is shown when something remains.
+
+use super::order::bounds;
+use super::projected::{Drawn, Marks};
+use super::view::Spot;
+
+/// Past this many remaining pieces a patch counts as seen; it nearly always is.
+const MANY: usize = 48;
+
+/// For each part in painting order, whether each of its patches is seen. What is smaller than `hair` (metres on the
+/// sheet) is not.
+pub(super) fn shown(drawn: &[Drawn], order: &[usize], hair: f64) -> Vec<Vec<bool>> {
+    let mut nearer: Vec<(&[Spot], (Spot, Spot))> = Vec::new();
+    let mut shown = vec![Vec::new(); order.len()];
+    for (step, &i) in order.iter().enumerate().rev() {
+        let seen = |ring: &[Spot]| {
+            let own = bounds(ring);
+            (own.1.0 - own.0.0).max(own.1.1 - own.0.1) > hair && remains(ring, own, &nearer, hair)
+        };
+        match &drawn[i].marks {
+            Marks::Patches(patches) => {
+                shown[step] = patches.iter().map(|p| seen(&p.ring)).collect();
+                let covers = patches.iter().filter(|p| is_convex(&p.ring));
+                nearer.extend(covers.map(|p| (p.ring.as_slice(), bounds(&p.ring))));
+            }
+            Marks::Turned { .. } => shown[step] = vec![seen(&drawn[i].hull)],
+        }
+    }
+    shown
+}
+
+/// Whether more than a hair of the ring remains when the nearer ones are taken away.
+fn remains(ring: &[Spot], own: (Spot, Spot), nearer: &[(&[Spot], (Spot, Spot))], hair: f64) -> bool {
+    let mut left = vec![ring.to_vec()];
+    for (cover, bounds) in nearer.iter().rev() {
+        let apart = bounds.0.0 >= own.1.0 || own.0.0 >= bounds.1.0 || bounds.0.1 >= own.1.1 || own.0.1 >= bounds.1.1;
+        if apart {
+            continue;
+        }
+        left = left.iter().flat_map(|piece| without(piece, cover, hair)).collect();
+        if left.is_empty() {
+            return false;
+        }
+        if left.len() > MANY {
+            return true;
+        }
+    }
+    true
+}
+
+/// A convex ring less another, both anticlockwise, as convex pieces; slivers thinner than a hair are dropped.
+fn without(ring: &[Spot], cover: &[Spot], hair: f64) -> Vec<Vec<Spot>> {
+    let mut inside = ring.to_vec();
+    let mut pieces = Vec::new();
+    for i in 0..cover.len() {
+        let (p, q) = (cover[i], cover[(i + 1) % cover.len()]);
+        let (out, within) = parted(&inside, p, q);
+        if !is_sliver(&out, hair) {
+            pieces.push(out);
+        }
+        if is_sliver(&within, hair) {
+            return pieces;
+        }
+        inside = within;
+    }
+    pieces
+}
+
+/// A ring parted by the line from `p` to `q`: right of it, left of it.
+fn parted(ring: &[Spot], p: Spot, q: Spot) -> (Vec<Spot>, Vec<Spot>) {
+    let side = |s: Spot| (q.0 - p.0) * (s.1 - p.1) - (q.1 - p.1) * (s.0 - p.0);
+    let (mut right, mut left) = (Vec::new(), Vec::new());
+    for i in 0..ring.len() {
+        let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+        let (sa, sb) = (side(a), side(b));
+        if sa >= 0.0 {
+            left.push(a);
+        }
+        if sa <= 0.0 {
+            right.push(a);
+        }
+        if sa * sb < 0.0 {
+            let t = sa / (sa - sb);
+            let cut = (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t);
+            left.push(cut);
+            right.push(cut);
+        }
+    }
+    (right, left)
+}
+
+/// Whether a ring has less area than a hair along its own length.
+fn is_sliver(ring: &[Spot], hair: f64) -> bool {
+    if ring.len() < 3 {
+        return true;
+    }
+    let (low, high) = bounds(ring);
+    let long = (high.0 - low.0).max(high.1 - low.1);
+    let area: f64 = (0..ring.len())
+        .map(|i| {
+            let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
+            a.0 * b.1 - b.0 * a.1
+        })
+        .sum::<f64>()
+        / 2.0;
+    area <= 0.5 * hair * long.max(hair)
+}
+
+/// Whether an anticlockwise ring never turns right; only such a one can be taken away from others.
+fn is_convex(ring: &[Spot]) -> bool {
+    let n = ring.len();
+    (0..n).all(|i| {
+        let (a, b, c) = (ring[i], ring[(i + 1) % n], ring[(i + 2) % n]);
+        (b.0 - a.0) * (c.1 - b.1) - (b.1 - a.1) * (c.0 - b.0) >= -1e-12
+    })
+}

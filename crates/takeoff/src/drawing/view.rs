@@ -1,0 +1,90 @@
+//! From where a piece is seen.
+
+use quantity::UnitSystem;
+
+use crate::solid::{Point, at};
+
+/// Where the eye stands, and what is drawn besides the piece.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct View {
+    /// Turns of an eighth round the piece from its front right; any number is taken.
+    pub turn: i32,
+    /// Whether the eye is high above the piece rather than a little.
+    pub from_above: bool,
+    /// Whether width, depth and height are written on.
+    pub dimensions: bool,
+    /// In which units.
+    pub units: UnitSystem,
+    /// How wide the drawing will be shown, in CSS pixels: line weights are chosen for it.
+    pub width_px: u16,
+}
+
+impl Default for View {
+    fn default() -> Self {
+        Self {
+            turn: 0,
+            from_above: false,
+            dimensions: false,
+            units: UnitSystem::Imperial,
+            width_px: 420,
+        }
+    }
+}
+
+impl View {
+    /// How many turns there are.
+    pub const TURNS: i32 = 8;
+
+    /// The same view, an eighth further round.
+    #[must_use]
+    pub const fn turned(self) -> Self {
+        Self {
+            turn: (self.turn + 1).rem_euclid(Self::TURNS),
+            ..self
+        }
+    }
+
+    /// The same view with dimension lines.
+    #[must_use]
+    pub const fn with_dimensions(self, units: UnitSystem) -> Self {
+        Self {
+            dimensions: true,
+            units,
+            ..self
+        }
+    }
+
+    pub(super) fn eye(self) -> Eye {
+        let azimuth = (28.0 + 45.0 * f64::from(self.turn.rem_euclid(Self::TURNS))).to_radians();
+        let elevation = if self.from_above { 42.0_f64 } else { 21.0 }.to_radians();
+        let ((sa, ca), (se, ce)) = (azimuth.sin_cos(), elevation.sin_cos());
+        Eye {
+            toward: at(sa * ce, -ca * ce, se),
+            right: at(ca, sa, 0.0),
+            up: at(-sa * se, ca * se, ce),
+        }
+    }
+}
+
+/// The three directions of a parallel projection: towards the eye, right on the sheet, up on the sheet.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Eye {
+    pub(super) toward: Point,
+    pub(super) right: Point,
+    pub(super) up: Point,
+}
+
+/// A place on the sheet in metres, y up.
+pub(super) type Spot = (f64, f64);
+
+impl Eye {
+    pub(super) const fn sees(&self, p: Point) -> Spot {
+        (p.dot(self.right), p.dot(self.up))
+    }
+
+    /// How lit a face with this outward direction is, 0 to 1: the light comes from the upper left, before the piece.
+    pub(super) fn light(&self, normal: Point) -> f64 {
+        let light = self.right * -0.50 + self.up * 0.72 + self.toward * 0.48;
+        (normal.dot(light) / (normal.size() * light.size()).max(1e-12)).clamp(0.0, 1.0)
+    }
+}
