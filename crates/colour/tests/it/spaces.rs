@@ -75,7 +75,7 @@ fn whole(value: f64) -> u8 {
 }
 
 /// Chart spectra under both lights. The table's Lab were computed from unrounded spectra and the rounded whites, ours from
-/// four digits and our own whites: 0.02.
+/// four digits and our own whites: 0.02. Source: `astm-e308`.
 #[test]
 fn chart_spectra_have_their_colour_in_both_lights() {
     let table = rows(include_str!("../data/spectra24.csv"));
