@@ -9,6 +9,7 @@
 //! | What must I charge, and what can go wrong? | [`quote`] |
 //! | What may I pay for it? | [`most_to_pay`] |
 //! | When has the machine paid for itself? | [`payback`], [`straight_line_depreciation`] |
+//! | How long will it really take? | [`Rates::learn`], [`Rates::of`], [`Rates::total`] |
 //! | Which cans shall I buy? | [`cheapest_cans`] |
 //! | What goes to the tax office? | [`self_employment_tax`], [`mileage`] |
 //!
@@ -47,6 +48,7 @@ mod margin;
 mod normal;
 mod purchase;
 mod quote;
+mod rates;
 mod refused;
 mod self_employment;
 mod spread;
@@ -58,5 +60,6 @@ pub use estimate::{Estimate, log_sd_of};
 pub use margin::{margin_of, markup_of, price_from_margin, price_from_markup};
 pub use purchase::{MostToPay, Resale, most_to_pay};
 pub use quote::{Job, Pricing, Quote, quote};
+pub use rates::{Logged, Rate, Rates};
 pub use refused::Refused;
 pub use self_employment::{SelfEmploymentTax, mileage, self_employment_tax};

@@ -14,6 +14,20 @@ pub(crate) fn cdf(z: f64) -> f64 {
     if z > 0.0 { 1.0 - tail } else { tail }
 }
 
+/// The value that a standard normal variable stays below with `chance` (0..1, ends excluded), by halving.
+pub(crate) fn quantile(chance: f64) -> f64 {
+    let (mut low, mut high) = (-9.0, 9.0);
+    for _ in 0..54 {
+        let middle = 0.5 * (low + high);
+        if cdf(middle) < chance {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    0.5 * (low + high)
+}
+
 /// The density of a standard normal variable.
 pub(crate) fn density(z: f64) -> f64 {
     (-0.5 * z * z).exp() / (2.0 * PI).sqrt()
@@ -62,6 +76,12 @@ mod tests {
         }
         assert_eq!(cdf(-60.0), 0.0);
         assert_eq!(cdf(60.0), 1.0);
+    }
+
+    #[test]
+    fn the_quantile_undoes_the_distribution_function() {
+        assert!((quantile(0.9) - Z90).abs() < 1e-12);
+        assert!((quantile(0.05) + 1.644_853_626_951_472).abs() < 1e-12);
     }
 
     #[test]

@@ -7,7 +7,7 @@
 use crate::normal::{cdf, density};
 
 const HALF_WIDTH: f64 = 8.0;
-const STEPS: i32 = 64;
+const STEPS: i32 = 36;
 
 /// One log-normal part: its median, below nothing where it is taken away, and the standard deviation of its logarithm.
 #[derive(Debug, Clone, Copy)]
@@ -99,5 +99,52 @@ fn chance_at_most(parts: &[Part], amount: f64) -> f64 {
             (sum * step).clamp(0.0, 1.0)
         }
         [wider @ .., last] => chance_at_most(wider, amount - last.median),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn parts_of_equal_width_are_integrated_to_seven_digits() {
+        // With both spreads equal and the medians equal, ln(X/Y) is normal, so P(X − Y ≤ 0) is one half, and shifting
+        // one median by a factor moves it by the normal distribution function of ln(factor) / (spread · √2).
+        for (log_sd, factor) in [(0.2, 1.0_f64), (0.2, 1.3), (0.5, 0.7), (1.5, 2.0)] {
+            let spread = Spread::new(
+                0.0,
+                &[
+                    Part { median: 100.0, log_sd },
+                    Part {
+                        median: -100.0 * factor,
+                        log_sd,
+                    },
+                ],
+            );
+            let chance = cdf(factor.ln() / (log_sd * 2.0_f64.sqrt()));
+            assert!((spread.chance_at_most(0.0) - chance).abs() < 1e-7, "{log_sd} {factor}");
+        }
+    }
+
+    #[test]
+    fn a_quantile_is_met_with_its_chance() {
+        let parts = [
+            Part {
+                median: 40.0,
+                log_sd: 0.3,
+            },
+            Part {
+                median: -20.0,
+                log_sd: 0.6,
+            },
+            Part {
+                median: 5.0,
+                log_sd: 0.0,
+            },
+        ];
+        let spread = Spread::new(7.0, &parts);
+        for chance in [0.01, 0.1, 0.5, 0.97] {
+            assert!((spread.chance_at_most(spread.quantile(chance)) - chance).abs() < 1e-9);
+        }
     }
 }

@@ -140,15 +140,18 @@ fn no_other_set_of_sizes_is_cheaper_in_500_random_cases() {
     let mut draws = Draws::new(11);
     for case in 0..500 {
         let count = draws.whole(1, 4);
-        // A third of the cases has real can sizes with prices close to proportional, where choices are closest.
+        // Two thirds have prices close to proportional to the size, where choices are closest: real can sizes, any sizes.
         let offers: Vec<(i64, i64, usize)> = (0..count)
-            .map(|idx| {
-                if case % 3 == 0 {
+            .map(|idx| match case % 3 {
+                0 => {
                     let size = [237, 473, 946, 3785][idx as usize];
                     (size, size * 3 + draws.whole(0, 300), 0)
-                } else {
-                    (draws.whole(100, 1500), draws.whole(1, 60) * draws.whole(1, 50), 0)
                 }
+                1 => {
+                    let size = draws.whole(200, 900);
+                    (size, size * 3 + draws.whole(0, 200), 0)
+                }
+                _ => (draws.whole(100, 1500), draws.whole(1, 60) * draws.whole(1, 50), 0),
             })
             .collect();
         let need = draws.whole(0, 2600);

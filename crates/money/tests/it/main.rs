@@ -16,6 +16,7 @@ mod cans;
 mod draws;
 mod purchase;
 mod quote;
+mod rates;
 
 use quantity::Money;
 
