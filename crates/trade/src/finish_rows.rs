@@ -1,6 +1,6 @@
 //! What a can of each finish class does: film, spread, drying, curing, limits.
 //!
-//! Ranges are those of the class; the label on the can wins over them. Spreading rates follow the trade where a handbook
+//! Ranges are those of the class; what a can says of itself goes before them. Spreading rates follow the trade where a handbook
 //! film and the bench disagree (see the note of the row).
 
 use std::sync::OnceLock;

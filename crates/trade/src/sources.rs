@@ -10,7 +10,7 @@ use serde::Deserialize;
 /// How a figure came to stand in a table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
 pub enum Status {
-    /// Read in a copy of the named source.
+    /// Read: a copy of the source was at hand.
     #[serde(rename = "READ")]
     Read,
     /// Recalled from the named source, without a copy in hand.

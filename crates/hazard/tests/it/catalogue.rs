@@ -157,3 +157,11 @@ fn nothing_promises_safety() {
         }
     }
 }
+
+#[test]
+fn page_of_cautions_lists_what_the_code_lists() {
+    let page = include_str!("../../../../docs/CAUTIONS.md");
+    let listed: Vec<&str> = page.lines().filter(|line| line.starts_with("| `")).collect();
+    let expected: Vec<String> = EVERY.iter().map(|(id, when)| format!("| `{id}` | {when} |")).collect();
+    assert_eq!(listed, expected, "write docs/CAUTIONS.md anew from hazard::EVERY");
+}

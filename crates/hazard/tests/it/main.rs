@@ -10,6 +10,7 @@
 mod catalogue;
 mod figures;
 mod lead;
+mod properties;
 mod room;
 mod work;
 
