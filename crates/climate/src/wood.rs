@@ -20,8 +20,16 @@ use crate::air::Air;
 /// ```
 #[must_use]
 pub fn emc_pct(air: Air) -> f64 {
-    let t = air.temp_c().clamp(-1.1, 54.4);
-    let h = air.rh().clamp(0.05, 0.95);
+    equation_pct(air.temp_c().clamp(-1.1, 54.4), air.rh().clamp(0.05, 0.95))
+}
+
+/// The equation itself, at `temp_c` in °C and `rh` from 0 to below 1, also past the window it was fitted for.
+///
+/// # Source
+/// `wood-handbook-emc`, equation 4-5 with the coefficients for °C.
+#[must_use]
+pub fn equation_pct(temp_c: f64, rh: f64) -> f64 {
+    let (t, h) = (temp_c, rh);
     let w = 349.0 + 1.29 * t + 0.0135 * t * t;
     let k = 0.805 + 0.000_736 * t - 0.000_002_73 * t * t;
     let k1 = 6.27 - 0.009_38 * t - 0.000_303 * t * t;

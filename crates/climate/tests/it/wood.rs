@@ -21,6 +21,8 @@ fn beyond_the_fit_the_nearer_edge_is_used() {
     let edge = wood::emc_pct(Air::from_c(54.4, 0.55).unwrap());
     assert!((wood::emc_pct(Air::from_c(60.0, 0.55).unwrap()) - edge).abs() < 1e-12);
     assert!((edge - 8.4).abs() < 0.4);
+    // Status READ, tolerance 0.06.
+    assert!((wood::equation_pct(60.0, 0.55) - 8.4).abs() <= 0.06);
 }
 
 #[test]

@@ -10,6 +10,7 @@
 mod abrasives;
 mod compat;
 mod facts;
+mod films;
 mod law;
 mod sources;
 mod tables;
