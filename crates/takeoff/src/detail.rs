@@ -5,6 +5,7 @@
 //! times a factor of common practice.
 
 use serde::{Deserialize, Serialize};
+use trade::methods::{self, DetailRow};
 
 /// How a surface is worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -58,47 +59,34 @@ impl Detail {
         Self::Interior,
     ];
 
-    /// The factor when only the outline was measured (status: common practice; its error is a third of what it adds).
+    /// The row of the trade's table of detail; woven work goes by the row of slats and cane.
+    #[must_use]
+    pub fn row(self) -> &'static DetailRow {
+        match self {
+            Self::Flat => methods::Detail::Flat,
+            Self::Moulded => methods::Detail::Moulded,
+            Self::Carved => methods::Detail::Carved,
+            Self::Turned => methods::Detail::Turned,
+            Self::Slatted | Self::Woven => methods::Detail::Slatted,
+            Self::Interior => methods::Detail::CaseInterior,
+        }
+        .row()
+    }
+
+    /// The factor when only the outline was measured. Its error is taken as a third of what it adds (common practice).
     #[must_use]
     pub fn developed_from_outline(self) -> Developed {
-        let added = match self {
-            Self::Flat => 0.0,
-            Self::Moulded => 0.15,
-            Self::Carved => 0.35,
-            Self::Turned => 0.30,
-            Self::Slatted | Self::Woven => 0.40,
-            Self::Interior => 0.10,
+        let row = self.row();
+        // The allowance on flat work is for edges, and those the geometry counts.
+        let added = if self == Self::Flat {
+            0.0
+        } else {
+            row.area_allowance_pct / 100.0
         };
         Developed {
             factor: 1.0 + added,
             standard_error: added / 3.0,
-            source: "common-practice",
-        }
-    }
-
-    /// How much longer brushing takes than on a flat panel of the same area (common practice).
-    #[must_use]
-    pub const fn brush_time_factor(self) -> f64 {
-        match self {
-            Self::Flat => 1.0,
-            Self::Moulded => 1.4,
-            Self::Carved => 2.0,
-            Self::Turned => 2.2,
-            Self::Slatted | Self::Woven => 2.5,
-            Self::Interior => 1.5,
-        }
-    }
-
-    /// What share of the transfer efficiency on a flat panel a spray gun keeps on this shape (common practice).
-    #[must_use]
-    pub const fn spray_transfer_factor(self) -> f64 {
-        match self {
-            Self::Flat => 1.0,
-            Self::Moulded => 0.80,
-            Self::Carved => 0.70,
-            Self::Turned => 0.45,
-            Self::Slatted | Self::Woven => 0.35,
-            Self::Interior => 0.85,
+            source: &row.source,
         }
     }
 

@@ -27,6 +27,7 @@ mod dimension;
 pub mod drawing;
 mod form;
 mod names;
+pub mod quantities;
 mod solid;
 mod surface;
 mod zone;

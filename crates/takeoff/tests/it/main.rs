@@ -9,6 +9,7 @@
 mod areas;
 mod drawing;
 mod names;
+mod quantities;
 
 use quantity::Length;
 use takeoff::{Form, FormKind};
