@@ -6,16 +6,33 @@
 
 pub mod identify;
 
+mod act;
+mod because;
+mod bench;
+mod choose;
+mod effect;
+mod effort;
+mod express;
 mod finding;
 mod kinds;
 mod limits;
+mod object;
+mod plan;
+mod remedy;
+mod rule;
 mod schedule;
+mod search;
 mod step;
+mod surface;
+mod unsolvable;
+mod wants;
 mod wish;
 mod zone;
 
 pub use finding::{Finding, Severity};
 pub use limits::{CoatsToHide, Limits, Product, RoomAir};
+pub use plan::{check, is_sound, plan};
+pub use rule::{Rule, RuleId, rules};
 pub use schedule::{BestAt, FinishingSchedule, Measures, NoSchedule, Release};
 pub use step::{Hazards, Quantity, Reason, Step, Wait, WaitKind};
 pub use trade::methods::{Detail, Method};

@@ -1,0 +1,126 @@
+//! What objects to a coat: what is under it, its place and air, its method, the wood's own ways.
+
+use trade::finish_rows::Group;
+use trade::{FinishClass, Grit, Operation};
+
+use crate::act::Act;
+use crate::bench::{Bench, is_clear_top};
+use crate::object::{bleed, stick};
+use crate::rule::{Hits, RuleId};
+use crate::surface::{Residue, Surface, um};
+use crate::wish::{Sheen, Without};
+use crate::zone::Use;
+
+/// A solvent wipe on oily wood counts for half an hour (C24).
+const WIPE_LASTS_MIN: u32 = 30;
+
+pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    what_is_under_it(surface, act, hits);
+    wood(surface, act, bench, hits);
+    if let Some(class) = act.finish() {
+        the_class(class, act, bench, hits);
+        stick::stick(surface, act, class, bench, hits);
+        bleed::bleed(surface, act, class, bench, hits);
+    }
+}
+
+fn what_is_under_it(surface: &Surface, act: &Act, hits: &mut Hits) {
+    hits.add_if(surface.grease, RuleId::GreaseUnderCoat);
+    hits.add_if(surface.nicotine == 1, RuleId::NicotineUnderCoat);
+    hits.add_if(surface.dusty, RuleId::DustUnderCoat);
+    hits.add_if(surface.softened > 0, RuleId::SoftenedFinishLeft);
+    hits.add_if(surface.flaking, RuleId::FlakingUnderCoat);
+    hits.add_if(surface.half_stripped, RuleId::HalfStripped);
+    hits.add_if(surface.loose, RuleId::LoosePartUnderCoat);
+    hits.add_if(surface.open_defects, RuleId::OpenDefectUnderCoat);
+    hits.add_if(!surface.drying.is_over(), RuleId::DampUnderCoat);
+    hits.add_if(!surface.setting.is_over(), RuleId::FillerNotSet);
+    if act.op != Operation::SpotPrime {
+        hits.add_if(surface.proud, RuleId::FillerNotLevelled);
+        let primer = act.op == Operation::Prime;
+        hits.add_if(surface.patchy && !primer, RuleId::BarePatches);
+        hits.add_if(surface.cut_through && !primer, RuleId::CutThroughEdges);
+    }
+    residue(surface, hits);
+}
+
+/// What the material last used has left in the surface.
+pub(super) fn residue(surface: &Surface, hits: &mut Hits) {
+    match surface.residue {
+        Residue::None => {}
+        Residue::Stripper => hits.add(RuleId::StripperResidue),
+        Residue::Alkali => hits.add(RuleId::AlkaliResidue),
+        Residue::Acid => hits.add(RuleId::AcidResidue),
+        Residue::Cleaner => hits.add(RuleId::CleanerResidue),
+    }
+}
+
+fn wood(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    if !bench.fibrous {
+        return;
+    }
+    let class = act.finish();
+    let group = class.map(|class| class.row().group);
+    if surface.is_bare() {
+        let limit_um = coarsest_um(group, bench);
+        hits.add_if(surface.scratch_um > limit_um, RuleId::ScratchTooCoarse);
+        let burnished = surface.scratch_um > 0 && surface.scratch_um < um(Grit::P180);
+        let soaks = matches!(
+            class,
+            Some(FinishClass::OilPigmentStain | FinishClass::WaterborneStain | FinishClass::DyeStain)
+        );
+        hits.add_if(soaks && burnished, RuleId::SandedTooFine);
+        let pigment = matches!(class, Some(FinishClass::OilPigmentStain | FinishClass::WaterborneStain));
+        hits.add_if(
+            pigment && bench.blotch >= 2 && !surface.conditioned,
+            RuleId::BlotchyStain,
+        );
+        hits.add_if(surface.marks_show(bench), RuleId::WaterMarkShows);
+        hits.add_if(group == Some(Group::Wax), RuleId::WaxOnBareWood);
+        if bench.oily_wood {
+            hits.add_if(surface.wiped_age_min > WIPE_LASTS_MIN, RuleId::OilyWoodNotWiped);
+            let oxidises = class.is_some_and(|class| bench.figures(class).oxidises);
+            hits.add_if(oxidises, RuleId::OilyWoodUnsealed);
+        }
+        hits.add_if(surface.bare_age_min > 14 * 24 * 60, RuleId::BareTooLong);
+    }
+    hits.add_if(
+        surface.raised && surface.top().is_some_and(|top| top.dry_um > 0),
+        RuleId::RaisedGrain,
+    );
+    let film =
+        class.is_some_and(|class| bench.figures(class).film && (is_clear_top(class) || group == Some(Group::Paint)));
+    let glossy = matches!(bench.wish.sheen, Some(Sheen::Gloss | Sheen::SemiGloss));
+    let bared = !surface.has_found_layers() && surface.is_bare_of_film();
+    let opaque = matches!(group, Some(Group::Primer));
+    hits.add_if(
+        (film || opaque) && glossy && bared && bench.open_pores && !surface.pores_filled,
+        RuleId::PoresShow,
+    );
+}
+
+/// The coarsest scratch this coat covers on bare wood.
+fn coarsest_um(group: Option<Group>, bench: &Bench<'_>) -> u16 {
+    let grit = match group {
+        Some(Group::Primer | Group::Paint) => Grit::P150,
+        Some(Group::Stain) | None => Grit::P180,
+        _ => bench.finest_grit(),
+    };
+    um(grit)
+}
+
+fn the_class(class: FinishClass, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    let figures = bench.figures(class);
+    hits.add_if(
+        figures.strong && bench.is_without(Without::StrongSolvents),
+        RuleId::ExcludedByWish,
+    );
+    hits.add_if(bench.limits.never.contains(&class), RuleId::ExcludedByWish);
+    hits.add_if(!figures.air_suits, RuleId::AirOutOfRange);
+    let top_coat = matches!(figures.group, Group::Paint | Group::Clear | Group::Oil | Group::Wax);
+    hits.add_if(
+        top_coat && bench.zone.use_ == Use::Outdoors && !figures.outdoors,
+        RuleId::NotForOutdoors,
+    );
+    hits.add_if(figures.spray_only && !act.is_sprayed(), RuleId::SprayClassBrushed);
+}

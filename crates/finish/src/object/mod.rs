@@ -1,0 +1,75 @@
+//! What objects to a step, and to the end of a schedule.
+//!
+//! The one idea: a rule looks at the surface before a step and at the step, and says whether it is broken; nothing else. The
+//! search may take no step that a rule objects to, and the check runs the same rules over any schedule.
+
+mod abrade;
+mod at_end;
+mod bleed;
+mod coat;
+mod stick;
+mod take_off;
+
+use trade::Operation;
+
+use crate::act::Act;
+use crate::bench::Bench;
+use crate::rule::{Hits, RuleId};
+use crate::surface::Surface;
+
+pub(crate) use at_end::{at_end, wear};
+pub(crate) use stick::{is_over_primer, stick_window};
+
+/// The rules that object to `act` on this surface.
+pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
+    let mut hits = Hits::default();
+    if bench.zone.removable && !surface.hardware_off && act.op != Operation::RemoveHardware {
+        hits.add(RuleId::HardwareInPlace);
+    }
+    if act.is_sprayed() || act.op == Operation::Spray {
+        spraying(surface, act, bench, &mut hits);
+    }
+    if act.op.is_dusty() || act.op == Operation::Sand {
+        abrade::abrade(surface, act, bench, &mut hits);
+    }
+    take_off::take_off(surface, act, bench, &mut hits);
+    if act.op.is_coating() {
+        coat::coat(surface, act, bench, &mut hits);
+    }
+    if act.op == Operation::RefitHardware {
+        let light_min = surface
+            .planned_top()
+            .map_or(0, |top| bench.figures(top.class).light_min);
+        hits.add_if(surface.top_age_min < light_min, RuleId::RefittedTooSoon);
+        hits.add_if(!surface.hardware_off, RuleId::HardwareInPlace);
+    }
+    hits.add_if(changes_nothing(surface, act), RuleId::NothingToDo);
+    hits
+}
+
+fn spraying(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    use crate::wish::Without;
+    use trade::methods::Method;
+    let can = act.method == Some(Method::AerosolCan);
+    hits.add_if(bench.is_without(Without::Spraying), RuleId::ExcludedByWish);
+    hits.add_if(!can && !bench.limits.has_spray_gun, RuleId::ToolMissing);
+    let stands_alone = bench.zone.removable && surface.hardware_off;
+    hits.add_if(!stands_alone && !surface.masked, RuleId::OversprayUnmasked);
+}
+
+/// Whether a step of preparation meets nothing that it would take away or mend.
+fn changes_nothing(surface: &Surface, act: &Act) -> bool {
+    use crate::surface::Residue;
+    match act.op {
+        Operation::Dewax => !surface.wax && surface.silicone != 1 && surface.wiped_age_min < 30,
+        Operation::StripChemical | Operation::StripHeat | Operation::StripSand => !surface.has_found_layers(),
+        Operation::Scrape => surface.softened == 0 && !surface.flaking,
+        Operation::Neutralise => !matches!(surface.residue, Residue::Alkali | Residue::Acid),
+        Operation::Glue => !surface.loose,
+        Operation::Level => !surface.proud,
+        Operation::DustOff => !surface.dusty,
+        Operation::Mask => surface.masked,
+        Operation::RemoveHardware => surface.hardware_off,
+        _ => false,
+    }
+}

@@ -1,0 +1,12 @@
+//! What the planner does, seen from outside.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
+
+mod every_step_has_its_reason;
+mod four_zones;
+mod random_zones;
+mod trade_facts;
