@@ -27,6 +27,7 @@ pub mod lab;
 pub mod light;
 mod linear;
 pub mod mix;
+pub mod photo;
 pub mod spectrum;
 pub mod srgb;
 pub mod surface;

@@ -11,6 +11,7 @@
 mod coats;
 mod films;
 mod mixtures;
+mod photographs;
 mod spaces;
 
 use std::collections::BTreeMap;

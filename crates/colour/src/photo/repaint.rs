@@ -1,0 +1,593 @@
+//! Takes the light on a zone apart and lays another colour under it.
+//!
+//! A pixel of a painted surface is its colour times the light that falls on it, plus the gleam of its skin, which has the
+//! light's colour whatever the paint. With the old colour known, three numbers a pixel give both, once the camera's noise is
+//! averaged out: the gleam is smooth and is found over wide windows that stop at edges of the shading; the shading is sharp
+//! at edges and grooves and smooth between. What is left, the figure of the wood, changes colour as it gets darker, which
+//! shading does not: so much of it as goes with such a change is taken out, and the rest is smoothed away gently. How much of
+//! it comes back is for the user to say.
+
+use crate::lab::Lab;
+use crate::photo::card::{OldColour, Start, linear_rgb, linear_table};
+use crate::photo::plane::{Plane, by_rows, narrow};
+use crate::photo::{Mask, PhotoError, Picture};
+
+/// What to show.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Look {
+    /// The new colour.
+    pub colour: Lab,
+    /// How much it gleams beside the photograph: 0 dead flat, 1 as now, 3 far more.
+    pub sheen: f64,
+    /// How much of the wood's figure shows: 0 for paint, 1 for a stain.
+    pub grain: f64,
+}
+
+impl Look {
+    /// A paint that covers, gleaming as the piece does now.
+    #[must_use]
+    pub const fn paint(colour: Lab) -> Self {
+        Self {
+            colour,
+            sheen: 1.0,
+            grain: 0.0,
+        }
+    }
+}
+
+/// A photograph whose zone has been taken apart, ready for any colour.
+#[derive(Debug, Clone)]
+pub struct Repaint {
+    picture: Picture,
+    mask: Mask,
+    light: [f32; 3],
+    rows: Vec<Row>,
+    cells: Vec<Cell>,
+}
+
+/// The marked part of one row.
+#[derive(Debug, Clone, Copy, Default)]
+struct Row {
+    left: usize,
+    right: usize,
+    first_cell: usize,
+}
+
+/// Light on one pixel, in units of [`SHADE`] and [`GLEAM`].
+#[derive(Debug, Clone, Copy, Default)]
+struct Cell {
+    smooth: u16,
+    with_grain: u16,
+    gleam: u16,
+}
+
+/// Steps in a shading of 1.
+const SHADE: f32 = 16384.0;
+/// Steps in a gleam as bright as white.
+const GLEAM: f32 = 65535.0;
+/// The zone is taken apart on a picture of this many pixels along its longer side.
+const WORKING: usize = 720;
+/// Radii below are for a picture of this many.
+const RADII_FOR: f64 = 420.0;
+/// How much a gleam may be expected, as a prior against old colours so grey that gleam and shading look alike.
+const GLEAM_PRIOR: f64 = 1e-4;
+/// Relative variance of the shading within a window above which it is an edge and stays.
+const EDGE: f32 = 0.015;
+/// The same for the window of the gleam.
+const GLEAM_EDGE: f32 = 0.05;
+
+impl Repaint {
+    /// Takes the light on the zone apart.
+    ///
+    /// Needs about 6 bytes a marked pixel beside the picture and the mask, both of which it keeps.
+    ///
+    /// # Errors
+    /// [`PhotoError`]: a mask of another size or with nothing in it, a spot or a card that does not do.
+    pub fn prepare(picture: Picture, mask: Mask, old: OldColour) -> Result<Self, PhotoError> {
+        mask.fits(&picture)?;
+        let start = old.start(&picture)?;
+        let small = Small::of(&picture, &mask, &start);
+        let parts = small.taken_apart(start.old.map(|v| v.max(0.004)));
+        let rows = rows_of(&mask);
+        let light = start.light.map(narrow);
+        let cells = cells(&picture, &rows, &parts, light);
+        Ok(Self {
+            picture,
+            mask,
+            light,
+            rows,
+            cells,
+        })
+    }
+
+    /// The picture with the zone in its new look.
+    #[must_use]
+    pub fn paint(&self, look: &Look) -> Picture {
+        let new = linear_rgb(look.colour).map(narrow);
+        let levels = level_table();
+        let (sheen, grain) = (narrow(look.sheen.clamp(0.0, 5.0)), narrow(look.grain.clamp(0.0, 2.0)));
+        let colour: [f32; 3] = std::array::from_fn(|c| self.light[c] * new[c] / SHADE * LEVELS);
+        let gleam: [f32; 3] = std::array::from_fn(|c| self.light[c] * sheen / GLEAM * LEVELS);
+        let mut rgb = vec![0_u8; self.picture.rgb().len()];
+        let width = self.picture.width();
+        by_rows(&mut rgb, width * 3, |first, band| {
+            for (dy, line) in band.chunks_exact_mut(width * 3).enumerate() {
+                let y = first + dy;
+                line.copy_from_slice(&self.picture.rgb()[y * width * 3..(y + 1) * width * 3]);
+                let Row {
+                    left,
+                    right,
+                    first_cell,
+                } = self.rows[y];
+                let cells = &self.cells[first_cell..first_cell + (right - left)];
+                let cover = &self.mask.cover()[y * width + left..y * width + right];
+                for ((pixel, cell), cover) in line[left * 3..right * 3].chunks_exact_mut(3).zip(cells).zip(cover) {
+                    let smooth = f32::from(cell.smooth);
+                    let shade = smooth + grain * (f32::from(cell.with_grain) - smooth);
+                    let shine = f32::from(cell.gleam);
+                    for c in 0..3 {
+                        let painted = levels[index(shade * colour[c] + shine * gleam[c])];
+                        pixel[c] = blend(pixel[c], painted, *cover);
+                    }
+                }
+            }
+        });
+        Picture {
+            width,
+            height: self.picture.height(),
+            rgb,
+        }
+    }
+
+    /// The photograph as it was taken.
+    #[must_use]
+    pub const fn picture(&self) -> &Picture {
+        &self.picture
+    }
+}
+
+fn blend(old: u8, new: u8, cover: u8) -> u8 {
+    match cover {
+        255 => new,
+        0 => old,
+        _ => {
+            let (old, new, cover) = (u32::from(old), u32::from(new), u32::from(cover));
+            u8::try_from((old * (255 - cover) + new * cover + 127) / 255).unwrap_or(u8::MAX)
+        }
+    }
+}
+
+/// Steps of linear light that screen levels are looked up by; fine enough for the darkest.
+const LEVELS: f32 = 8191.0;
+
+fn level_table() -> Vec<u8> {
+    (0..=8191_u16)
+        .map(|i| {
+            let light = f64::from(i) / f64::from(LEVELS);
+            palette::Srgb::<f64>::from_linear(palette::LinSrgb::new(light, light, light))
+                .into_format::<u8>()
+                .red
+        })
+        .collect()
+}
+
+/// Nearest step, clipped to the table.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the table before"
+)]
+fn index(light: f32) -> usize {
+    (light + 0.5).clamp(0.0, LEVELS) as usize
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to 0..=65535 before"
+)]
+fn steps(value: f32) -> u16 {
+    (value + 0.5).clamp(0.0, 65535.0) as u16
+}
+
+/// Where each row is marked, and where its cells begin.
+fn rows_of(mask: &Mask) -> Vec<Row> {
+    let mut first_cell = 0;
+    mask.cover()
+        .chunks_exact(mask.width())
+        .map(|line| {
+            let left = line.iter().position(|c| *c > 0).unwrap_or(0);
+            let right = line.iter().rposition(|c| *c > 0).map_or(left, |x| x + 1);
+            let row = Row {
+                left,
+                right,
+                first_cell,
+            };
+            first_cell += right - left;
+            row
+        })
+        .collect()
+}
+
+/// The zone on a small picture: linear light over the light's own strength, and how much of each pixel is marked.
+struct Small {
+    step: usize,
+    width: usize,
+    rgb: [Plane; 3],
+    weight: Plane,
+}
+
+impl Small {
+    fn of(picture: &Picture, mask: &Mask, start: &Start) -> Self {
+        let step = picture.width().max(picture.height()).div_ceil(WORKING).max(1);
+        let (width, height) = (picture.width().div_ceil(step), picture.height().div_ceil(step));
+        let table = linear_table();
+        let light = start.light.map(narrow);
+        let mut sums = vec![[0.0_f32; 4]; width * height];
+        by_rows(&mut sums, width, |first, band| {
+            for (dy, sums) in band.chunks_exact_mut(width).enumerate() {
+                let top = (first + dy) * step;
+                for y in top..(top + step).min(picture.height()) {
+                    let line = &picture.rgb()[y * picture.width() * 3..(y + 1) * picture.width() * 3];
+                    let cover = &mask.cover()[y * picture.width()..(y + 1) * picture.width()];
+                    for (sum, (block, covers)) in sums.iter_mut().zip(line.chunks(step * 3).zip(cover.chunks(step))) {
+                        for (pixel, _) in block.chunks_exact(3).zip(covers).filter(|(_, c)| **c >= 128) {
+                            for c in 0..3 {
+                                sum[c] += table[usize::from(pixel[c])];
+                            }
+                            sum[3] += 1.0;
+                        }
+                    }
+                }
+            }
+        });
+        let channel = |c: usize| Plane::from_fn(width, sums.len(), |i| sums[i][c] / sums[i][3].max(1.0) / light[c]);
+        let whole = narrow(crate::photo::mask::count(step * step));
+        let weight = Plane::from_fn(width, sums.len(), |i| sums[i][3] / whole);
+        Self {
+            step,
+            width,
+            rgb: [channel(0), channel(1), channel(2)],
+            weight,
+        }
+    }
+
+    /// A radius for this size of picture.
+    fn radius(&self, at_420: usize) -> usize {
+        let longest = crate::photo::mask::count(self.width.max(self.weight.height()));
+        let wanted = crate::photo::mask::count(at_420) * longest / RADII_FOR;
+        (1..4 * at_420 + 2)
+            .find(|r| crate::photo::mask::count(*r) + 0.5 > wanted)
+            .unwrap_or(at_420)
+    }
+
+    fn plane(&self, value: impl Fn(usize) -> f32) -> Plane {
+        Plane::from_fn(self.width, self.weight.data.len(), value)
+    }
+
+    fn taken_apart(&self, old: [f64; 3]) -> Parts {
+        let gleam = self.gleam(old);
+        let old = old.map(narrow);
+        let total: f32 = old.iter().sum();
+        let light = |c: usize, i: usize| (self.rgb[c].data[i] - gleam.data[i]).max(1e-3 * old[c]);
+        let shade = self.plane(|i| (0..3).map(|c| light(c, i)).sum::<f32>() / total);
+        // How much redder than the old colour: shading leaves it, figure changes it.
+        let tone = self.plane(|i| {
+            let (red, rest) = (light(0, i) / old[0], (light(1, i) + light(2, i)) / (old[1] + old[2]));
+            (red / rest).ln()
+        });
+        let figure = self.figure(&shade, &tone);
+        let without_figure = self.plane(|i| shade.data[i] * figure.data[i]);
+        let (keep, level) = self.edges(&without_figure);
+        Parts {
+            step: self.step,
+            total,
+            gleam,
+            figure,
+            keep,
+            level,
+        }
+    }
+
+    /// The gleam: of all (shading, gleam) that give a pixel's colour the best in the least-squares sense, averaged over
+    /// windows that stop where the shading does.
+    fn gleam(&self, old: [f64; 3]) -> Plane {
+        let (sum, square): (f64, f64) = (old.iter().sum(), old.iter().map(|v| v * v).sum());
+        let determinant = square * (3.0 + GLEAM_PRIOR) - sum * sum;
+        let weights: [f32; 3] = old.map(|v| narrow((square - sum * v) / determinant));
+        let rgb = |i: usize| [self.rgb[0].data[i], self.rgb[1].data[i], self.rgb[2].data[i]];
+        let guess = self.plane(|i| rgb(i).iter().zip(weights).map(|(v, w)| v * w).sum());
+        let brightness = self.plane(|i| rgb(i).iter().zip(old).map(|(v, o)| v * narrow(o / square)).sum());
+        let (marked, mean) = self
+            .weight
+            .data
+            .iter()
+            .zip(&brightness.data)
+            .fold((0.0, 0.0), |(n, s), (w, v)| (n + w, s + w * v));
+        let scale = if mean > 0.0 { marked / mean } else { 1.0 };
+        let guide = self.plane(|i| brightness.data[i] * scale);
+        let mut gleam = self.guided(&guide, &guess, self.radius(25), GLEAM_EDGE);
+        let wide = self.mean(&brightness, self.radius(25));
+        for (i, value) in gleam.data.iter_mut().enumerate() {
+            // Burnt-out light on a grey surface cannot be told by its colour, only by standing out.
+            let least = rgb(i).iter().fold(f32::MAX, |m, v| m.min(*v));
+            let burnt = ((least - 0.6) / 0.2).clamp(0.0, 1.0);
+            let surplus = burnt * (brightness.data[i] - 1.5 * wide.data[i]).max(0.0) * narrow(sum / 3.0);
+            *value = value.max(0.0) + surplus;
+            // No more gleam than there is light in the weakest channel.
+            *value = value.min(least.max(0.0));
+        }
+        gleam
+    }
+
+    /// By what to multiply the shading to take out the part of the figure that goes with a change of tone.
+    fn figure(&self, shade: &Plane, tone: &Plane) -> Plane {
+        let log = self.plane(|i| shade.data[i].max(1e-6).ln());
+        let tone = self.mean(tone, self.radius(1));
+        let (log_mean, tone_mean) = (self.mean(&log, self.radius(9)), self.mean(&tone, self.radius(9)));
+        let part = |i: usize| (log.data[i] - log_mean.data[i], tone.data[i] - tone_mean.data[i]);
+        let (mut both, mut logs, mut tones) = (0.0_f64, 0.0_f64, 0.0_f64);
+        for (i, weight) in self.weight.data.iter().enumerate() {
+            let (l, t) = part(i);
+            // Larger steps are edges of the shading, not figure.
+            if l.abs() < 0.35 {
+                let (w, l, t) = (f64::from(*weight), f64::from(l), f64::from(t));
+                both += w * l * t;
+                logs += w * l * l;
+                tones += w * t * t;
+            }
+        }
+        let slope = both / (tones + 1e-9);
+        let explained = both * both / (logs * tones + 1e-12);
+        let trust = ((explained - 0.05) / 0.1).clamp(0.0, 1.0);
+        let factor = narrow(slope * trust);
+        self.plane(|i| (-factor * part(i).1).clamp(-1.0, 1.0).exp())
+    }
+
+    /// Smoothing that keeps edges, as the two maps of `smooth = keep · value + level`.
+    fn edges(&self, shade: &Plane) -> (Plane, Plane) {
+        let radius = self.radius(4);
+        let sums = self.weight.box_sum(radius);
+        let mean = shade.mean(&self.weight, &sums, radius);
+        let square = self
+            .plane(|i| shade.data[i] * shade.data[i])
+            .mean(&self.weight, &sums, radius);
+        let keep = self.plane(|i| {
+            let m2 = mean.data[i] * mean.data[i];
+            let variance = (square.data[i] - m2).max(0.0);
+            variance / (variance + EDGE * m2 + 1e-12)
+        });
+        let level = self.plane(|i| (1.0 - keep.data[i]) * mean.data[i]);
+        (
+            keep.mean(&self.weight, &sums, radius),
+            level.mean(&self.weight, &sums, radius),
+        )
+    }
+
+    fn mean(&self, plane: &Plane, radius: usize) -> Plane {
+        plane.mean(&self.weight, &self.weight.box_sum(radius), radius)
+    }
+
+    /// The guided filter: `values` averaged over windows, following `guide` where it steps.
+    fn guided(&self, guide: &Plane, values: &Plane, radius: usize, edge: f32) -> Plane {
+        let sums = self.weight.box_sum(radius);
+        let mean = |plane: &Plane| plane.mean(&self.weight, &sums, radius);
+        let (g, v) = (mean(guide), mean(values));
+        let gg = mean(&self.plane(|i| guide.data[i] * guide.data[i]));
+        let gv = mean(&self.plane(|i| guide.data[i] * values.data[i]));
+        let slope = self
+            .plane(|i| (gv.data[i] - g.data[i] * v.data[i]) / ((gg.data[i] - g.data[i] * g.data[i]).max(0.0) + edge));
+        let offset = self.plane(|i| v.data[i] - slope.data[i] * g.data[i]);
+        let (slope, offset) = (mean(&slope), mean(&offset));
+        self.plane(|i| slope.data[i] * guide.data[i] + offset.data[i])
+    }
+}
+
+/// What was found on the small picture.
+struct Parts {
+    step: usize,
+    total: f32,
+    gleam: Plane,
+    figure: Plane,
+    keep: Plane,
+    level: Plane,
+}
+
+/// Lays the small maps over the full picture.
+fn cells(picture: &Picture, rows: &[Row], parts: &Parts, light: [f32; 3]) -> Vec<Cell> {
+    let total = rows.last().map_or(0, |row| row.first_cell + row.right - row.left);
+    let mut cells = vec![Cell::default(); total];
+    let hands = std::thread::available_parallelism()
+        .map_or(1, std::num::NonZero::get)
+        .min(8);
+    let table = linear_table();
+    let mut left = cells.as_mut_slice();
+    std::thread::scope(|scope| {
+        let share = rows.len().div_ceil(hands).max(1);
+        for (i, band) in rows.chunks(share).enumerate() {
+            let size = band.iter().map(|row| row.right - row.left).sum();
+            let (mine, rest) = std::mem::take(&mut left).split_at_mut(size);
+            left = rest;
+            let table = &table;
+            let source = Source {
+                picture,
+                parts,
+                light,
+                table,
+            };
+            scope.spawn(move || source.fill(i * share, band, mine));
+        }
+    });
+    cells
+}
+
+/// What cells are computed from.
+#[derive(Clone, Copy)]
+struct Source<'a> {
+    picture: &'a Picture,
+    parts: &'a Parts,
+    light: [f32; 3],
+    table: &'a [f32; 256],
+}
+
+impl Source<'_> {
+    /// Fills the cells of `rows`, of which the first is row `first` of the picture.
+    fn fill(&self, first: usize, rows: &[Row], cells: &mut [Cell]) {
+        let first_cell = rows.first().map_or(0, |row| row.first_cell);
+        let width = self.picture.width();
+        let by_light = self.light.map(|v| 1.0 / v);
+        let mut maps = vec![[0.0_f32; 4]; self.parts.gleam.width];
+        for (y, row) in (first..).zip(rows).filter(|(_, row)| row.right > row.left) {
+            between_rows(self.parts, y, &mut maps);
+            let line = &self.picture.rgb()[(y * width + row.left) * 3..(y * width + row.right) * 3];
+            let mine = &mut cells[row.first_cell - first_cell..row.first_cell - first_cell + (row.right - row.left)];
+            for ((x, pixel), cell) in (row.left..row.right).zip(line.chunks_exact(3)).zip(mine) {
+                let [gleam, figure, keep, level] = between_columns(&maps, x, self.parts.step);
+                let sum: f32 = (0..3).map(|c| self.table[usize::from(pixel[c])] * by_light[c]).sum();
+                let shade = ((sum - 3.0 * gleam) / self.parts.total).max(0.0);
+                let smooth = keep * shade * figure + level;
+                *cell = Cell {
+                    smooth: steps(smooth * SHADE),
+                    with_grain: steps(shade * SHADE),
+                    gleam: steps(gleam * GLEAM),
+                };
+            }
+        }
+    }
+}
+
+/// The four maps along one row of the full picture, at the small picture's columns.
+fn between_rows(parts: &Parts, y: usize, maps: &mut [[f32; 4]]) {
+    let (above, below, share) = neighbours(y, parts.step, parts.gleam.height());
+    let width = parts.gleam.width;
+    let planes = [&parts.gleam, &parts.figure, &parts.keep, &parts.level];
+    for (x, out) in maps.iter_mut().enumerate() {
+        for (value, plane) in out.iter_mut().zip(planes) {
+            let (a, b) = (plane.data[above * width + x], plane.data[below * width + x]);
+            *value = a + share * (b - a);
+        }
+    }
+}
+
+fn between_columns(maps: &[[f32; 4]], x: usize, step: usize) -> [f32; 4] {
+    let (left, right, share) = neighbours(x, step, maps.len());
+    std::array::from_fn(|k| maps[left][k] + share * (maps[right][k] - maps[left][k]))
+}
+
+/// The two small pixels on either side of a full one, and how far it is from the first to the second.
+fn neighbours(at: usize, step: usize, size: usize) -> (usize, usize, f32) {
+    if step == 1 {
+        return (at, at, 0.0);
+    }
+    // Middle of the pixel in half-pixels of the full picture, counted from the middle of the first small pixel.
+    let halves = (2 * at + 1).saturating_sub(step);
+    let first = (halves / (2 * step)).min(size - 1);
+    let rest = halves - 2 * step * first;
+    let share = narrow(crate::photo::mask::count(rest) / crate::photo::mask::count(2 * step));
+    (first, (first + 1).min(size - 1), share.min(1.0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Srgb, difference};
+
+    fn flat(width: usize, height: usize, colour: Srgb) -> Picture {
+        Picture::from_rgb(width, height, [colour.r, colour.g, colour.b].repeat(width * height)).unwrap()
+    }
+
+    fn whole(width: usize, height: usize) -> Mask {
+        Mask::from_cover(width, height, vec![255; width * height]).unwrap()
+    }
+
+    #[test]
+    fn an_evenly_lit_board_takes_the_new_colour() {
+        let (old, new) = (Srgb::parse("#7a4a2b").unwrap(), Srgb::parse("#8a9a5b").unwrap());
+        let ready = Repaint::prepare(flat(60, 40, old), whole(60, 40), OldColour::Reading(old.to_lab())).unwrap();
+        let painted = ready.paint(&Look::paint(new.to_lab()));
+        assert!(difference(painted.pixel(30, 20).unwrap().to_lab(), new.to_lab()) < 0.6);
+    }
+
+    #[test]
+    fn outside_of_the_zone_nothing_changes() {
+        let old = Srgb::parse("#7a4a2b").unwrap();
+        let picture = flat(60, 40, old);
+        let mask = Mask::polygon(60, 40, &[(10.0, 10.0), (30.0, 10.0), (30.0, 30.0), (10.0, 30.0)]);
+        let ready = Repaint::prepare(picture.clone(), mask.clone(), OldColour::Reading(old.to_lab())).unwrap();
+        let painted = ready.paint(&Look::paint(Lab::new(80.0, 0.0, 0.0)));
+        for (i, cover) in mask.cover().iter().enumerate() {
+            let same = painted.rgb()[3 * i..3 * i + 3] == picture.rgb()[3 * i..3 * i + 3];
+            assert_eq!(same, *cover == 0, "{i}");
+        }
+    }
+
+    #[test]
+    fn the_same_colour_again_changes_next_to_nothing() {
+        let old = Srgb::parse("#7a4a2b").unwrap();
+        let rgb = (0..60 * 40).flat_map(|i| [0x7a, 0x4a, 0x2b].map(|v: u8| v - u8::try_from(i % 60 / 2).unwrap()));
+        let picture = Picture::from_rgb(60, 40, rgb.collect()).unwrap();
+        let ready = Repaint::prepare(picture.clone(), whole(60, 40), OldColour::Reading(old.to_lab())).unwrap();
+        let again = ready.paint(&Look {
+            grain: 1.0,
+            ..Look::paint(old.to_lab())
+        });
+        let apart = difference(
+            again.pixel(30, 20).unwrap().to_lab(),
+            picture.pixel(30, 20).unwrap().to_lab(),
+        );
+        assert!(apart < 3.0, "{apart}");
+    }
+
+    #[test]
+    fn sheen_and_grain_do_what_they_say() {
+        let old = Srgb::parse("#7a4a2b").unwrap();
+        // Stripes of figure, and on the right half a gleam.
+        let rgb = (0..120 * 80).flat_map(|i| {
+            let (x, figure) = (i % 120, if i % 6 < 3 { 8 } else { 0 });
+            let gleam = if x > 60 { 40 } else { 0 };
+            [0x7a, 0x4a, 0x2b].map(|v: u8| v - figure + gleam)
+        });
+        let picture = Picture::from_rgb(120, 80, rgb.collect()).unwrap();
+        let ready = Repaint::prepare(picture, whole(120, 80), OldColour::Reading(old.to_lab())).unwrap();
+        let navy = Srgb::parse("#1f3a5f").unwrap().to_lab();
+        let light = |look: Look, x: usize| ready.paint(&look).pixel(x, 40).unwrap().to_lab().l;
+        let spread = |look: Look| {
+            (20..40)
+                .map(|x| light(look, x))
+                .fold((f64::MAX, 0.0_f64), |(a, b), l| (a.min(l), b.max(l)))
+        };
+        let (smooth, grained) = (
+            spread(Look::paint(navy)),
+            spread(Look {
+                grain: 1.0,
+                ..Look::paint(navy)
+            }),
+        );
+        assert!(
+            smooth.1 - smooth.0 < 0.6 * (grained.1 - grained.0),
+            "{smooth:?} {grained:?}"
+        );
+        let gleaming = |sheen| {
+            light(
+                Look {
+                    sheen,
+                    ..Look::paint(navy)
+                },
+                100,
+            )
+        };
+        assert!(gleaming(0.0) < gleaming(1.0) - 3.0 && gleaming(1.0) < gleaming(2.0) - 3.0);
+    }
+
+    #[test]
+    fn an_empty_or_foreign_mask_is_refused() {
+        let old = Srgb::parse("#7a4a2b").unwrap();
+        let said = |mask| {
+            Repaint::prepare(flat(6, 4, old), mask, OldColour::Reading(old.to_lab()))
+                .unwrap_err()
+                .to_string()
+        };
+        assert!(said(Mask::empty(6, 4)).contains("no zone is marked"));
+        assert!(said(whole(5, 4)).contains("5 × 4"));
+    }
+}
