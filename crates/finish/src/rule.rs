@@ -229,7 +229,12 @@ mod tests {
     #[test]
     fn every_source_is_listed_and_every_rule_behind_one_is_known() {
         for rule in rules() {
-            assert!(trade::sources::get(&rule.source).is_some(), "{}: {}", rule.id, rule.source);
+            assert!(
+                trade::sources::get(&rule.source).is_some(),
+                "{}: {}",
+                rule.id,
+                rule.source
+            );
             let known = |id: &String| trade::compat::rule(id).is_some() || id.starts_with('W');
             assert!(rule.about.as_ref().is_none_or(known), "{}: {:?}", rule.id, rule.about);
         }

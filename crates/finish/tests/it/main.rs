@@ -7,6 +7,7 @@
 )]
 
 mod every_step_has_its_reason;
+mod findings_page;
 mod four_zones;
 mod random_zones;
 mod trade_facts;
