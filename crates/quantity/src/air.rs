@@ -132,8 +132,20 @@ impl Sub<TemperatureDifference> for Temperature {
 
 /// Relative humidity, a fraction kept within 0..=1.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize, serde::Deserialize)]
-#[serde(transparent)]
+#[serde(from = "f64", into = "f64")]
 pub struct Humidity(f64);
+
+impl From<f64> for Humidity {
+    fn from(fraction: f64) -> Self {
+        Self::from_fraction(fraction)
+    }
+}
+
+impl From<Humidity> for f64 {
+    fn from(humidity: Humidity) -> Self {
+        humidity.fraction()
+    }
+}
 
 impl Humidity {
     /// A fraction; what lies outside 0..=1 becomes the nearer end.

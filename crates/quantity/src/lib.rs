@@ -20,6 +20,7 @@ mod air;
 mod amount;
 mod currency;
 mod film;
+mod kinds;
 mod minutes;
 mod money;
 mod newtype;

@@ -221,7 +221,8 @@ fn read_amount(typed: &str, currency: Currency) -> Result<i64, String> {
     let (whole, fraction) = decimal_digits(number, lone_comma)?;
     let decimals = usize::from(currency.decimals());
     if fraction.len() > decimals {
-        return Err(format!("has {} decimals", fraction.len()));
+        let s = if fraction.len() == 1 { "" } else { "s" };
+        return Err(format!("has {} decimal{s}", fraction.len()));
     }
     let minor: i64 = format!("0{whole}{fraction:0<decimals$}")
         .parse()

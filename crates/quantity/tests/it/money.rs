@@ -74,7 +74,7 @@ fn what_is_no_amount_is_refused_with_the_reason() {
     assert_eq!(problem("2000000000"), "is more than any price");
     assert_eq!(problem("1 2"), "has a number that cannot be read: 1 2");
     let yen = Currency::parse("JPY").unwrap();
-    assert_eq!(Money::parse("24.5", yen).unwrap_err().problem, "has 1 decimals");
+    assert_eq!(Money::parse("24.5", yen).unwrap_err().problem, "has 1 decimal");
     assert_eq!(
         Money::parse("x", yen).unwrap_err().expected,
         "an amount in JPY with no decimals up to 1000000000"
