@@ -43,7 +43,7 @@ fn read_three(
     };
     let board = details.thickness.or(Some(Length::from_m(0.02)));
     match kind {
-        Some(FormKind::Panel | FormKind::Door | FormKind::Frame) => {
+        Some(FormKind::Panel | FormKind::Door | FormKind::Frame | FormKind::Moulding) => {
             (read("width", None), read("depth", board), read("height", None))
         }
         Some(FormKind::Turned) if !details.profile.is_empty() => {
@@ -101,6 +101,7 @@ fn read_details(table: &Table<'_>, bare: Bare) -> Details {
         stretchers: whole("stretchers", 12),
         arms: flag("arms"),
         thickness: length("thickness"),
+        member: length("member"),
         profile: table
             .get("profile")
             .map(|value| read_profile(&value, bare))

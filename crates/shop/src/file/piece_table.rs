@@ -48,6 +48,7 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
             .get("for")
             .and_then(|value| value.word(&ForWhom::WORDS))
             .unwrap_or_default(),
+        sells_for: table.get("sells_for").and_then(|value| values::money(&value, bare)),
         paid: table.get("paid").and_then(|value| values::money(&value, bare)),
         used_for: table
             .get("use")

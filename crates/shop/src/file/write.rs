@@ -61,6 +61,9 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
     if let Some(paid) = piece.paid {
         line(&mut text, "paid", &money(paid, settings));
     }
+    if let Some(sells_for) = piece.sells_for {
+        line(&mut text, "sells_for", &money(sells_for, settings));
+    }
     if let Some(room) = &piece.room {
         line(&mut text, "room", &quoted(room));
     }
@@ -239,6 +242,7 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
         ("apron", details.apron),
         ("seat", details.seat),
         ("thickness", details.thickness),
+        ("member", details.member),
     ];
     for (key, size) in lengths {
         if let Some(size) = size {

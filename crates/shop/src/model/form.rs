@@ -27,13 +27,15 @@ pub enum FormKind {
     Panel,
     /// A turned profile.
     Turned,
+    /// A length of moulding.
+    Moulding,
     /// A measured mesh from a file.
     Mesh,
 }
 
 impl FormKind {
     /// Each kind with its word.
-    pub const WORDS: [(&'static str, FormKind); 10] = [
+    pub const WORDS: [(&'static str, FormKind); 11] = [
         ("case", FormKind::Case),
         ("table", FormKind::Table),
         ("chair", FormKind::Chair),
@@ -43,8 +45,16 @@ impl FormKind {
         ("door", FormKind::Door),
         ("panel", FormKind::Panel),
         ("turned", FormKind::Turned),
+        ("moulding", FormKind::Moulding),
         ("mesh", FormKind::Mesh),
     ];
+
+    /// A kind by its word, or by an everyday word for such a piece.
+    pub fn parse(text: &str) -> Option<FormKind> {
+        let asked = text.trim().to_lowercase();
+        let by_word = |word: &str| Self::WORDS.iter().find(|(known, _)| *known == word).map(|(_, kind)| *kind);
+        by_word(&asked).or_else(|| takeoff::FormKind::parse(&asked).ok().and_then(|kind| by_word(kind.id())))
+    }
 
     /// Its word.
     pub fn word(self) -> &'static str {
@@ -65,6 +75,8 @@ pub enum LegShape {
     Tapered,
     /// Turned on a lathe.
     Turned,
+    /// A thin round rod, as steel legs are.
+    Rod,
 }
 
 impl LegShape {
@@ -184,9 +196,12 @@ pub struct Details {
     /// Whether it has arms.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub arms: Option<bool>,
-    /// Thickness of boards, or width of a frame's member.
+    /// Thickness of boards.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub thickness: Option<Length>,
+    /// Width of a frame's member or a door's stile.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub member: Option<Length>,
     /// Height above the foot and radius, from the foot up.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub profile: Vec<(Length, Length)>,

@@ -176,6 +176,9 @@ pub struct Piece {
     /// What it cost us, for one that is ours to sell.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub paid: Option<Money>,
+    /// What it may bring, for one that is ours to sell: an idea of the market, not the price we ask.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sells_for: Option<Money>,
     /// What it will be used for.
     pub used_for: Use,
     /// The room that it stands in; `None` for the first.
@@ -205,6 +208,7 @@ impl Piece {
             due: None,
             for_whom: ForWhom::default(),
             paid: None,
+            sells_for: None,
             used_for: Use::Bedroom,
             room: None,
             prefer: None,

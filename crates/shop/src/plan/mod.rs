@@ -13,6 +13,7 @@ mod choose;
 mod dated;
 pub(crate) mod drying;
 mod failure;
+mod form;
 mod measure;
 mod output;
 mod price;
@@ -33,6 +34,8 @@ use self::solve::Solved;
 use self::work::WorkPiece;
 use crate::model::{Piece, Shop};
 
+pub use self::form::{FormRefused, form_of};
+pub use self::measure::surfaces_of;
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::output::{
     AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece,
@@ -110,11 +113,7 @@ impl<'p> Planning<'p> {
             previous,
         )?;
         self.assumed.extend(solved.assumed.iter().cloned());
-        Ok(self.assemble(
-            &work_pieces,
-            work.into_iter().map(|(_, facts)| facts).collect(),
-            &solved,
-        ))
+        self.assemble(&work_pieces, work.into_iter().map(|(_, facts)| facts).collect(), &solved)
     }
 
     /// The work on every piece that still wants any.
@@ -148,7 +147,7 @@ impl<'p> Planning<'p> {
         }
     }
 
-    fn assemble(mut self, work: &[WorkPiece], facts: Vec<whole::PieceFacts>, solved: &Solved) -> Plan {
+    fn assemble(mut self, work: &[WorkPiece], facts: Vec<whole::PieceFacts>, solved: &Solved) -> Result<Plan, PlanFailure> {
         let mut work = work.to_vec();
         let cautions = cautions::of(self.shop, &mut work, &facts);
         let dating = Dating {
@@ -167,7 +166,7 @@ impl<'p> Planning<'p> {
         for (piece_idx, (piece, facts)) in work.iter().zip(&facts).enumerate() {
             let dated = dating.piece(piece_idx);
             last_min = last_min.max(dated.ready_min);
-            let money = price::of(self.shop, piece, facts, &bought.per_ml);
+            let money = price::of(self.shop, piece, facts).map_err(|refused| no_price(piece, &refused))?;
             let zones = piece.zones.iter().zip(dated.zones).map(|(zone, steps)| PlannedZone {
                 name: zone.name.clone(),
                 area_m2: thousandths(zone.area_m2),
@@ -195,9 +194,9 @@ impl<'p> Planning<'p> {
         }
         let days = dating.days();
         let schedule = solved.summary(&work, &self.clock);
-        self.assumed.extend(price::assumed(self.shop));
+        self.assumed.push(price::assumed(&self.shop.settings));
         let shop = self.planned_shop(last_min);
-        Plan {
+        Ok(Plan {
             pieces,
             schedule,
             days,
@@ -205,7 +204,7 @@ impl<'p> Planning<'p> {
             cautions,
             assumed: dedup(self.assumed),
             shop,
-        }
+        })
     }
 
     fn planned_shop(&self, last_min: i64) -> PlannedShop {
@@ -223,6 +222,17 @@ impl<'p> Planning<'p> {
             air: self.air.shown(settings, &self.clock, last_min),
         }
     }
+}
+
+fn no_price(piece: &WorkPiece, refused: &money::Refused) -> PlanFailure {
+    PlanFailure::Refused(vec![PlanRefusal {
+        piece: piece.name.clone(),
+        zone: None,
+        field: format!("piece \"{}\", its price", piece.name),
+        found: "an amount that cannot be reckoned with".to_owned(),
+        limit: refused.to_string(),
+        right: "smaller amounts for paid, wage and overhead".to_owned(),
+    }])
 }
 
 /// Keeps the first of each, in order.

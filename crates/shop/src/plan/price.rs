@@ -1,30 +1,73 @@
-//! What a piece costs and what to ask for it.
+//! What a piece costs and what to ask for it: the seam to the money crate.
 
-use quantity::Money;
+use money::{Estimate, HourlyRates, Job, Pricing, Refused, Resale, most_to_pay, quote};
+use quantity::{BasisPoints, Minutes, Money};
 
-use super::buy::PricePerMl;
 use super::output::{PieceMoney, Sum};
 use super::whole::PieceFacts;
 use super::work::WorkPiece;
-use crate::model::Shop;
+use crate::model::{Settings, Shop};
 
-pub(crate) fn of(shop: &Shop, _piece: &WorkPiece, _facts: &PieceFacts, _per_ml: &PricePerMl) -> PieceMoney {
-    let z = Sum::new(Money::ZERO, shop.settings.currency);
-    PieceMoney {
-        currency: shop.settings.currency.code().to_owned(),
-        materials: z,
-        labour: z,
-        overhead: z,
-        purchase: z,
-        total: z,
-        price: z,
-        price_p10: z,
-        price_p90: z,
-        loss_chance: 0.0,
-        most_to_pay: None,
-    }
+/// How sure a planned quantity of material is, as the standard deviation of its logarithm (common practice).
+const MATERIALS_LOG_SD: f64 = 0.15;
+/// How sure a planned time of work is before the log has taught better (common practice: a third over, a quarter under).
+const HANDS_ON_LOG_SD: f64 = 0.25;
+/// How sure a hoped-for sale is (common practice).
+const SALE_LOG_SD: f64 = 0.15;
+/// The chance of a loss that is borne when the most to pay is reckoned.
+const LOSS_BORNE: f64 = 0.10;
+
+/// Works out a piece's cost, price and risk.
+///
+/// # Errors
+/// An amount that does not fit, in words for the user.
+pub(crate) fn of(shop: &Shop, piece: &WorkPiece, facts: &PieceFacts) -> Result<PieceMoney, Refused> {
+    let settings = &shop.settings;
+    let hands_on: i64 = piece.steps().map(|step| i64::from(step.hands_on_min)).sum();
+    let materials = piece.zones.iter().map(|zone| zone.materials.minor()).fold(0, i64::saturating_add);
+    let job = Job {
+        materials: Estimate::new(Money::from_minor(materials), MATERIALS_LOG_SD),
+        hands_on: Estimate::new(Minutes::new(hands_on), HANDS_ON_LOG_SD),
+        purchase: facts.paid,
+        rates: HourlyRates { wage: settings.wage_per_h, overhead: settings.overhead_per_h },
+    };
+    let margin = BasisPoints::from_fraction(settings.margin);
+    let quoted = quote(&job, Pricing::Margin(margin))?;
+    let most = match (facts.is_for_sale, facts.sells_for) {
+        (true, Some(sale)) => {
+            let resale = Resale {
+                sale: Estimate::new(sale, SALE_LOG_SD),
+                selling_share: BasisPoints::ZERO,
+                selling_cost: Money::ZERO,
+                margin,
+                loss_chance: LOSS_BORNE,
+            };
+            Some(most_to_pay(&job, &resale)?.amount)
+        }
+        _ => None,
+    };
+    let sum = |money: Money| Sum::new(money, settings.currency);
+    Ok(PieceMoney {
+        currency: settings.currency.code().to_owned(),
+        materials: sum(quoted.cost.materials),
+        labour: sum(quoted.cost.labour),
+        overhead: sum(quoted.cost.overhead),
+        purchase: sum(quoted.cost.purchase),
+        total: sum(quoted.total),
+        price: sum(quoted.price),
+        price_p10: sum(quoted.price_p10),
+        price_p90: sum(quoted.price_p90),
+        loss_chance: (quoted.loss_chance * 10_000.0).round() / 10_000.0,
+        most_to_pay: most.map(sum),
+    })
 }
 
-pub(crate) fn assumed(_shop: &Shop) -> Vec<String> {
-    vec![]
+/// What the prices take for granted.
+pub(crate) fn assumed(settings: &Settings) -> String {
+    format!(
+        "prices keep {:.0} % of themselves over cost; an hour of bench work counts {} and {} of rent, power and tools",
+        settings.margin * 100.0,
+        settings.wage_per_h.show(settings.currency),
+        settings.overhead_per_h.show(settings.currency)
+    )
 }

@@ -104,6 +104,7 @@ pub(crate) fn plan_zone(
                 .map(|(idx, schedule)| choice(schedule, idx == chosen_idx, &shop.settings))
                 .collect(),
             build_up: build_up(zone, chosen),
+            materials: Money::from_minor(chosen.measures.materials_minor),
             handle_min: last_coat.map_or(0, handle_min),
             cure_min: last_coat.map_or(0, |class| drying::waits_of(class).cure_min),
             cure_model: last_coat.map_or(climate::DryModel::Reactive, drying::cure_model_of),

@@ -21,6 +21,8 @@ pub(crate) struct PieceFacts {
     pub(crate) paid: Money,
     /// Whether it is ours to sell.
     pub(crate) is_for_sale: bool,
+    /// What it may bring, where the user has an idea.
+    pub(crate) sells_for: Option<Money>,
     /// What was taken for granted of it.
     pub(crate) assumed: Vec<String>,
     /// Whether it will be in reach of small children.
@@ -144,6 +146,7 @@ fn put_together(
         zones: facts,
         paid: piece.paid.unwrap_or(Money::ZERO),
         is_for_sale: piece.for_whom == ForWhom::Sale,
+        sells_for: piece.sells_for,
         assumed,
         used_for: piece.used_for,
     };

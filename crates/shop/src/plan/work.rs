@@ -90,6 +90,8 @@ pub(crate) struct WorkZone {
     pub(crate) schedules: Vec<ScheduleChoice>,
     pub(crate) build_up: BuildUp,
     pub(crate) steps: Vec<WorkStep>,
+    /// What its materials cost, by what is used of them.
+    pub(crate) materials: quantity::Money,
     /// Minutes in the reference air after the last step until the zone may be handled.
     pub(crate) handle_min: u32,
     /// Minutes in the reference air after the last coat until it is fully hard, and what drives that.
