@@ -36,6 +36,16 @@ pub(crate) struct DatedPiece {
     pub(crate) cured_min: i64,
 }
 
+/// The minute at which each step begins.
+pub(crate) fn starts(work: &[WorkPiece], places: &[StepPlace], placements: &Placements) -> BTreeMap<String, i64> {
+    let ids = places.iter().map(|place| match *place {
+        StepPlace::Zone { piece_idx, zone_idx, step_idx } => work[piece_idx].zones[zone_idx].steps[step_idx].id.clone(),
+        StepPlace::Opening { piece_idx } => work[piece_idx].opening.as_ref().map_or_else(String::new, |step| step.id.clone()),
+        StepPlace::Closing { piece_idx } => work[piece_idx].closing.id.clone(),
+    });
+    ids.zip(&placements.placements).map(|(id, placement)| (id, placement.start)).collect()
+}
+
 impl Dating<'_> {
     fn placement(&self, place: StepPlace) -> Option<&Placement> {
         let activity_idx = self.places.iter().position(|other| *other == place)?;

@@ -149,7 +149,8 @@ impl<'p> Planning<'p> {
 
     fn assemble(mut self, work: &[WorkPiece], facts: Vec<whole::PieceFacts>, solved: &Solved) -> Result<Plan, PlanFailure> {
         let mut work = work.to_vec();
-        let cautions = cautions::of(self.shop, &mut work, &facts);
+        let starts_min = dated::starts(&work, &solved.places, &solved.placements);
+        let cautions = cautions::of(self.shop, &mut work, &facts, &starts_min);
         let dating = Dating {
             shop: self.shop,
             work: &work,

@@ -35,6 +35,8 @@ pub(crate) struct PlannedWork {
     pub(crate) finish_zone: finish::Zone,
     /// The steps as the finish crate gave them, one for each step of the work.
     pub(crate) finish_steps: Vec<Step>,
+    /// What the check says of the chosen schedule.
+    pub(crate) notes: Vec<finish::Finding>,
     /// Minutes that taking this zone off the piece takes, where it comes off.
     pub(crate) remove_min: u32,
     /// Minutes that putting it back takes.
@@ -57,7 +59,7 @@ pub(crate) fn plan_zone(
     let finish_zone = zone_as_found(piece, zone, measured);
     let wish = wish_of(zone);
     let limits = limits_of(shop, zone, air);
-    let schedules = derive(&finish_zone, &wish, &limits)?;
+    let schedules = finish::plan(&finish_zone, &wish, &limits)?;
     let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
     let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
     let chosen_idx = by_user
@@ -110,26 +112,13 @@ pub(crate) fn plan_zone(
             cure_model: last_coat.map_or(climate::DryModel::Reactive, drying::cure_model_of),
             steps,
         },
+        notes: chosen.notes.clone(),
         finish_zone,
         finish_steps,
         remove_min,
         refit_min,
         lost_choice,
     })
-}
-
-fn derive(
-    zone: &finish::Zone,
-    wish: &finish::Wish,
-    _limits: &Limits,
-) -> Result<Vec<FinishingSchedule>, Box<NoSchedule>> {
-    Err(Box::new(NoSchedule {
-        zone: zone.name.clone(),
-        wish: wish.look.label().to_owned(),
-        against: "the search for schedules, which is not built yet".to_owned(),
-        findings: Vec::new(),
-        releases: Vec::new(),
-    }))
 }
 
 /// Whether a zone is taken off the piece to be worked on: as the user says; otherwise metal that is not the frame of it.

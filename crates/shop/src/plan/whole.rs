@@ -25,8 +25,8 @@ pub(crate) struct PieceFacts {
     pub(crate) sells_for: Option<Money>,
     /// What was taken for granted of it.
     pub(crate) assumed: Vec<String>,
-    /// Whether it will be in reach of small children.
-    pub(crate) used_for: finish::Use,
+    /// What the check says of the chosen schedules.
+    pub(crate) notes: Vec<finish::Finding>,
 }
 
 /// The piece with zones: those that its form proposes where the user named none.
@@ -120,9 +120,11 @@ fn put_together(
     let comes_off = planned.iter().any(|work| work.zone.comes_off);
     let mut zones: Vec<WorkZone> = Vec::new();
     let mut facts = Vec::new();
+    let mut notes = Vec::new();
     for work in planned {
         zones.push(work.zone);
         facts.push((work.finish_zone, work.finish_steps));
+        notes.extend(work.notes);
     }
     let piece_work = WorkPiece {
         id: piece.id.clone(),
@@ -148,7 +150,7 @@ fn put_together(
         is_for_sale: piece.for_whom == ForWhom::Sale,
         sells_for: piece.sells_for,
         assumed,
-        used_for: piece.used_for,
+        notes,
     };
     (piece_work, facts)
 }
