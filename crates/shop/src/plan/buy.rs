@@ -1,27 +1,151 @@
-//! What to have and what to buy.
+//! What to have and what to buy for all pieces together: the seam to the money crate's cans.
+//!
+//! A product that the shop knows is bought again in its own size at its own price. Of any other class the usual sizes are
+//! offered at a typical price, which the plan says.
 
 use std::collections::BTreeMap;
 
-use trade::Material;
+use money::{Need, Offer, Refused, ShelfCan, Shop as PaintShop, Wanted, cheapest_cans};
+use quantity::{Money, UnitSystem, Volume};
+use trade::finish_rows::Group;
+use trade::{FinishClass, Material};
 
-use super::output::ToHave;
+use super::calendar::PlanClock;
+use super::output::{Can, Sum, ToHave};
 use super::work::WorkPiece;
-use crate::model::Shop;
+use crate::model::{Shop, ShelfProduct};
 
-/// What a millilitre of a material costs, minor units.
-pub(crate) type PricePerMl = BTreeMap<Material, f64>;
+/// Usual sizes in mL, with what a millilitre costs in each beside one out of a quart or litre (common practice).
+const IMPERIAL_SIZES: [(f64, f64); 4] = [(236.588, 1.5), (473.176, 1.2), (946.353, 1.0), (3785.412, 0.75)];
+const METRIC_SIZES: [(f64, f64); 4] = [(250.0, 1.5), (500.0, 1.2), (1000.0, 1.0), (2500.0, 0.8)];
+/// A spray can: 11 oz or 400 mL.
+const AEROSOL_SIZES: [(f64, f64); 1] = [(400.0, 1.0)];
+/// A remainder below this is not worth keeping, mL (common practice: what wets a brush and no more).
+const LEAST_USEFUL_ML: f64 = 60.0;
 
-/// The shopping list and what materials cost.
+/// The shopping list.
 pub(crate) struct Bought {
     pub(crate) list: Vec<ToHave>,
-    pub(crate) per_ml: PricePerMl,
     pub(crate) assumed: Vec<String>,
 }
 
-pub(crate) fn shopping(_shop: &Shop, _work: &[WorkPiece]) -> Bought {
-    Bought {
-        list: vec![],
-        per_ml: PricePerMl::new(),
-        assumed: vec![],
+/// What one material in one colour is needed for.
+type Key = (Material, Option<String>);
+
+/// Works out what to have and what to buy.
+///
+/// # Errors
+/// An amount that cannot be reckoned with, in words for the user.
+pub(crate) fn shopping(shop: &Shop, work: &[WorkPiece], starts_min: &BTreeMap<String, i64>, clock: &PlanClock) -> Result<Bought, Refused> {
+    let needs = needs(work, starts_min);
+    let mut typical = Vec::new();
+    let wanted: Vec<Wanted> = needs
+        .iter()
+        .map(|(key, needs)| Wanted {
+            material: key.0.label().to_owned(),
+            needs: needs.clone(),
+            shelf: on_shelf(shop, key).map(|product| shelf_can(product, clock)).collect(),
+            offers: offers(shop, key, &mut typical),
+            least_useful: Volume::from_ml(LEAST_USEFUL_ML),
+        })
+        .collect();
+    let bought = cheapest_cans(&wanted, &[PaintShop::default()])?;
+    let list = needs
+        .keys()
+        .zip(&wanted)
+        .zip(&bought.materials)
+        .map(|((key, wanted), bought)| {
+            let buy = bought.cans.iter().filter_map(|cans| {
+                let offer = wanted.offers.get(cans.offer)?;
+                let price = offer.price.times(cans.count).ok()?;
+                Some(Can {
+                    size_ml: tenths(offer.size.ml()),
+                    count: u32::try_from(cans.count).ok()?,
+                    price: Sum::new(price, shop.settings.currency),
+                })
+            });
+            ToHave {
+                class: key.0.id().to_owned(),
+                words: key.0.label().to_owned(),
+                colour: key.1.clone(),
+                need_ml: tenths(bought.need.ml()),
+                on_shelf_ml: tenths(on_shelf(shop, key).map(|product| product.left_volume().ml()).sum()),
+                buy: buy.collect(),
+            }
+        })
+        .collect();
+    let mut assumed = Vec::new();
+    if !typical.is_empty() {
+        assumed.push(format!(
+            "no price is known here for {}: typical ones were taken, in {}; put the product on the shelf with its price to have yours",
+            typical.join(", "),
+            shop.settings.currency.code()
+        ));
     }
+    Ok(Bought { list, assumed })
+}
+
+fn needs(work: &[WorkPiece], starts_min: &BTreeMap<String, i64>) -> BTreeMap<Key, Vec<Need>> {
+    let mut needs: BTreeMap<Key, Vec<Need>> = BTreeMap::new();
+    for step in work.iter().flat_map(WorkPiece::steps) {
+        let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) else { continue };
+        if quantity_ml < 0.05 {
+            continue;
+        }
+        let in_days = starts_min.get(&step.id).and_then(|at| u32::try_from(at / 1440).ok()).unwrap_or(0);
+        needs.entry((material, step.colour.clone())).or_default().push(Need { volume: Volume::from_ml(quantity_ml), in_days });
+    }
+    needs
+}
+
+/// The products of the shelf that serve a need: of the class, and of the colour where the class has one.
+fn on_shelf<'s>(shop: &'s Shop, key: &'s Key) -> impl Iterator<Item = &'s ShelfProduct> {
+    shop.shelf.iter().filter(move |product| {
+        let is_coloured = key.0.finish().is_some_and(|class| matches!(class.row().group, Group::Paint | Group::Stain));
+        product.class == key.0 && (!is_coloured || product.colour == key.1)
+    })
+}
+
+fn shelf_can(product: &ShelfProduct, clock: &PlanClock) -> ShelfCan {
+    let today = clock.first().date();
+    let good_days = product.goes_off.map(|goes_off| {
+        let days = today.until(goes_off).map_or(0, |span| span.get_days());
+        u32::try_from(days).unwrap_or(0)
+    });
+    ShelfCan { left: product.left_volume(), age_days: 0, shelf_life_days: good_days }
+}
+
+fn offers(shop: &Shop, key: &Key, typical: &mut Vec<&'static str>) -> Vec<Offer> {
+    let known: Vec<Offer> =
+        on_shelf(shop, key).map(|product| Offer { size: product.size, price: product.price, shop: 0 }).collect();
+    if !known.is_empty() {
+        return known;
+    }
+    if !typical.contains(&key.0.label()) {
+        typical.push(key.0.label());
+    }
+    let sizes: &[(f64, f64)] = match (key.0, shop.settings.units) {
+        (Material::Finish(FinishClass::AerosolMetallicEnamel), _) => &AEROSOL_SIZES,
+        (_, UnitSystem::Imperial) => &IMPERIAL_SIZES,
+        (_, UnitSystem::Metric) => &METRIC_SIZES,
+    };
+    let per_litre = finish::typical_price_minor_per_l(key.0);
+    sizes
+        .iter()
+        .map(|(size_ml, dearer)| Offer {
+            size: Volume::from_ml(*size_ml),
+            price: rounded(per_litre * size_ml / 1000.0 * dearer),
+            shop: 0,
+        })
+        .collect()
+}
+
+/// A typical price, to the next half of a whole unit: more figures would pretend to be somebody's price.
+fn rounded(minor: f64) -> Money {
+    let halves = (minor / 50.0).ceil().max(1.0);
+    Money::nearest(halves * 50.0).unwrap_or(Money::ZERO)
+}
+
+fn tenths(number: f64) -> f64 {
+    (number * 10.0).round() / 10.0
 }

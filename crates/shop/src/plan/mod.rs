@@ -160,7 +160,7 @@ impl<'p> Planning<'p> {
             places: &solved.places,
             placements: &solved.placements,
         };
-        let bought = buy::shopping(self.shop, &work);
+        let bought = buy::shopping(self.shop, &work, &starts_min, &self.clock).map_err(|refused| no_price(&work[0], &refused))?;
         self.assumed.extend(bought.assumed);
         let mut pieces = Vec::new();
         let mut last_min = 0;

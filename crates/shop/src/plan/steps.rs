@@ -1,7 +1,5 @@
 //! From a zone and its wish to the work on it: the good schedules, the one that is planned, and its steps.
 
-use std::collections::BTreeMap;
-
 use finish::{FinishingSchedule, Limits, NoSchedule, RoomAir, Step};
 use quantity::Money;
 use trade::finish_rows::{DryModel as TableModel, Group};
@@ -436,15 +434,4 @@ fn layer(class: FinishClass, coats: u8, colour: Option<String>) -> Layer {
         dry_film_um: (film_um * f64::from(coats)).round(),
         colour,
     }
-}
-
-/// What of each material and colour the steps of several zones need, mL.
-pub(crate) fn needs<'s>(steps: impl Iterator<Item = &'s WorkStep>) -> BTreeMap<(Material, Option<String>), f64> {
-    let mut needs = BTreeMap::new();
-    for step in steps {
-        if let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) {
-            *needs.entry((material, step.colour.clone())).or_insert(0.0) += quantity_ml;
-        }
-    }
-    needs
 }
