@@ -1,4 +1,4 @@
-//! How long `plan` takes for the five pieces of the example shop: `cargo run --release --bin plan-bench [-- RUNS]`.
+//! How long `plan` takes for the five pieces of the example shop: `cargo run --release --bin plan-bench [-- RUNS [SCHEDULES]]`.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -41,6 +41,8 @@ fn main() -> ExitCode {
 
 fn measure() -> Result<String, String> {
     let runs: usize = std::env::args().nth(1).and_then(|runs| runs.parse().ok()).unwrap_or(11);
+    let schedules = std::env::args().nth(2).and_then(|schedules| schedules.parse().ok());
+    let effort = schedules.map_or_else(Effort::default, |schedules| Effort { schedules, ..Effort::default() });
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/garage-in-march");
     let mut sources = Vec::new();
     for file in FILES {
@@ -56,7 +58,7 @@ fn measure() -> Result<String, String> {
         let read = shop::file::read(&sources, &Folder(&folder)).map_err(|refusals| refusals.to_string())?;
         reading_ms.push(begun.elapsed().as_secs_f64() * 1000.0);
         let begun = Instant::now();
-        let plan = shop::plan::plan(&read.shop, now, Effort::default()).map_err(|failure| format!("{failure:?}\n"))?;
+        let plan = shop::plan::plan(&read.shop, now, effort).map_err(|failure| format!("{failure:?}\n"))?;
         planning_ms.push(begun.elapsed().as_secs_f64() * 1000.0);
         said = format!(
             "{} steps, {} days; {}",
@@ -66,7 +68,8 @@ fn measure() -> Result<String, String> {
         );
     }
     Ok(format!(
-        "pieces=5 runs={} read_ms={:.1} plan_ms={:.1} (medians)\n{said}\n",
+        "pieces=5 schedules={} runs={} read_ms={:.1} plan_ms={:.1} (medians)\n{said}\n",
+        effort.schedules,
         runs.max(1),
         median(&mut reading_ms),
         median(&mut planning_ms)

@@ -103,6 +103,10 @@ impl Dating<'_> {
             self.clock
                 .moment(self.log.of(&step.id).tacky_until.map_or(ends, |until| until.max(ends)))
         });
+        let wet_ends = step.coats_with().filter(|_| step.wet_min > 0).map(|class| {
+            let model = super::drying::model_of(class);
+            self.clock.moment(placement.end + self.air.wait_min(piece.room_idx, model, placement.end, step.wet_min))
+        });
         PlannedStep {
             id: step.id.clone(),
             operation: step.operation.id().to_owned(),
@@ -120,6 +124,7 @@ impl Dating<'_> {
             starts: self.clock.moment(placement.start),
             ends: self.clock.moment(placement.end),
             wait_ends,
+            wet_ends,
             hand: placement.hands.first().map_or(0, |hand| hand.0),
             because: step.because.clone(),
             cautions: step.cautions.clone(),

@@ -276,6 +276,9 @@ pub struct PlannedStep {
     /// When its wait is over in this room's air.
     #[serde(serialize_with = "moment_or_null")]
     pub wait_ends: Option<ZonedDateTime>,
+    /// Until when dust would stick to what it put on; `None` for what leaves nothing wet.
+    #[serde(serialize_with = "moment_or_null")]
+    pub wet_ends: Option<ZonedDateTime>,
     /// Whose hands, counted from 0.
     pub hand: usize,
     /// Why it is there.

@@ -255,8 +255,16 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
             .map(product)
             .collect(),
         coats_to_hide: None,
-        never: Vec::new(),
+        never: FinishClass::CHOOSABLE.iter().copied().filter(|class| is_left_out(*class, shop, zone)).collect(),
     }
+}
+
+/// Whether a class is left out because nobody asked for it: a hardener with isocyanate and an acid cure need air supply and
+/// extraction that a small shop rarely has. A wish for the class or a product of it on the shelf brings it back.
+fn is_left_out(class: FinishClass, shop: &Shop, zone: &Zone) -> bool {
+    let row = class.row();
+    let is_asked_for = zone.wish.class == Some(class) || shop.shelf.iter().any(|product| product.class.finish() == Some(class));
+    (row.isocyanate || row.formaldehyde) && !is_asked_for
 }
 
 /// Whether a product may be used on a zone: one with a colour only where that colour is wished, or by name.

@@ -115,6 +115,9 @@ fn put_together(
     if piece.zones.iter().any(|zone| zone.chosen.is_none()) {
         assumed.push(choose::stated(piece.prefer.unwrap_or(shop.settings.prefer)));
     }
+    assumed.push(
+        "finishes with an isocyanate hardener or an acid cure were left out, as no wish and no product on the shelf asks for one".to_owned(),
+    );
     let remove_min: u32 = planned.iter().map(|work| work.remove_min).sum();
     let refit_min: u32 = planned.iter().map(|work| work.refit_min).sum();
     let comes_off = planned.iter().any(|work| work.zone.comes_off);

@@ -1,9 +1,8 @@
 //! Behaviour of the shop: plan files, plans, and the use cases over them.
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    missing_docs,
-    reason = "a test fails by panicking"
-)]
+#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test fails by panicking")]
 
+mod examples;
+mod invariants;
 mod plan_files;
+// mod replanning;
+// mod trade_facts;
