@@ -42,7 +42,10 @@ fn main() -> ExitCode {
 fn measure() -> Result<String, String> {
     let runs: usize = std::env::args().nth(1).and_then(|runs| runs.parse().ok()).unwrap_or(11);
     let schedules = std::env::args().nth(2).and_then(|schedules| schedules.parse().ok());
-    let effort = schedules.map_or_else(Effort::default, |schedules| Effort { schedules, ..Effort::default() });
+    let effort = schedules.map_or_else(Effort::default, |schedules| Effort {
+        schedules,
+        ..Effort::default()
+    });
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/garage-in-march");
     let mut sources = Vec::new();
     for file in FILES {

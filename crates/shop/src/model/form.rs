@@ -52,8 +52,17 @@ impl FormKind {
     /// A kind by its word, or by an everyday word for such a piece.
     pub fn parse(text: &str) -> Option<FormKind> {
         let asked = text.trim().to_lowercase();
-        let by_word = |word: &str| Self::WORDS.iter().find(|(known, _)| *known == word).map(|(_, kind)| *kind);
-        by_word(&asked).or_else(|| takeoff::FormKind::parse(&asked).ok().and_then(|kind| by_word(kind.id())))
+        let by_word = |word: &str| {
+            Self::WORDS
+                .iter()
+                .find(|(known, _)| *known == word)
+                .map(|(_, kind)| *kind)
+        };
+        by_word(&asked).or_else(|| {
+            takeoff::FormKind::parse(&asked)
+                .ok()
+                .and_then(|kind| by_word(kind.id()))
+        })
     }
 
     /// Its word.

@@ -1,6 +1,6 @@
 //! The air of each room on the plan's own clock.
 
-use climate::{Air, DryModel, Room as RoomSeries};
+use climate::{Air, Room as RoomSeries};
 
 use super::calendar::PlanClock;
 use super::output::{AirPoint, RoomAir};
@@ -28,16 +28,6 @@ impl ShopAir {
     pub(crate) fn room(&self, room_idx: usize) -> &RoomSeries {
         // The settings always hold at least one room.
         self.rooms.get(room_idx).unwrap_or(&self.rooms[0])
-    }
-
-    /// Minutes that a wait of `reference_min` minutes in the reference air lasts in a room from `start_min` on.
-    pub(crate) fn wait_min(&self, room_idx: usize, model: DryModel, start_min: i64, reference_min: u32) -> i64 {
-        const YEAR_MIN: f64 = 525_600.0;
-        let wait_min = self
-            .room(room_idx)
-            .wait_min(model, start_min, f64::from(reference_min))
-            .unwrap_or(YEAR_MIN);
-        whole_minutes(wait_min)
     }
 
     /// What goes out with the plan, from its first minute to `until_min`.

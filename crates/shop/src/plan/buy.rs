@@ -13,7 +13,7 @@ use trade::{FinishClass, Material};
 use super::calendar::PlanClock;
 use super::output::{Can, Sum, ToHave};
 use super::work::WorkPiece;
-use crate::model::{Shop, ShelfProduct};
+use crate::model::{ShelfProduct, Shop};
 
 /// Usual sizes in mL, with what a millilitre costs in each beside one out of a quart or litre (common practice).
 const IMPERIAL_SIZES: [(f64, f64); 4] = [(236.588, 1.5), (473.176, 1.2), (946.353, 1.0), (3785.412, 0.75)];
@@ -36,7 +36,12 @@ type Key = (Material, Option<String>);
 ///
 /// # Errors
 /// An amount that cannot be reckoned with, in words for the user.
-pub(crate) fn shopping(shop: &Shop, work: &[WorkPiece], starts_min: &BTreeMap<String, i64>, clock: &PlanClock) -> Result<Bought, Refused> {
+pub(crate) fn shopping(
+    shop: &Shop,
+    work: &[WorkPiece],
+    starts_min: &BTreeMap<String, i64>,
+    clock: &PlanClock,
+) -> Result<Bought, Refused> {
     let needs = needs(work, starts_min);
     let mut typical = Vec::new();
     let wanted: Vec<Wanted> = needs
@@ -88,12 +93,20 @@ pub(crate) fn shopping(shop: &Shop, work: &[WorkPiece], starts_min: &BTreeMap<St
 fn needs(work: &[WorkPiece], starts_min: &BTreeMap<String, i64>) -> BTreeMap<Key, Vec<Need>> {
     let mut needs: BTreeMap<Key, Vec<Need>> = BTreeMap::new();
     for step in work.iter().flat_map(WorkPiece::steps) {
-        let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) else { continue };
+        let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) else {
+            continue;
+        };
         if quantity_ml < 0.05 {
             continue;
         }
-        let in_days = starts_min.get(&step.id).and_then(|at| u32::try_from(at / 1440).ok()).unwrap_or(0);
-        needs.entry((material, step.colour.clone())).or_default().push(Need { volume: Volume::from_ml(quantity_ml), in_days });
+        let in_days = starts_min
+            .get(&step.id)
+            .and_then(|at| u32::try_from(at / 1440).ok())
+            .unwrap_or(0);
+        needs.entry((material, step.colour.clone())).or_default().push(Need {
+            volume: Volume::from_ml(quantity_ml),
+            in_days,
+        });
     }
     needs
 }
@@ -101,7 +114,10 @@ fn needs(work: &[WorkPiece], starts_min: &BTreeMap<String, i64>) -> BTreeMap<Key
 /// The products of the shelf that serve a need: of the class, and of the colour where the class has one.
 fn on_shelf<'s>(shop: &'s Shop, key: &'s Key) -> impl Iterator<Item = &'s ShelfProduct> {
     shop.shelf.iter().filter(move |product| {
-        let is_coloured = key.0.finish().is_some_and(|class| matches!(class.row().group, Group::Paint | Group::Stain));
+        let is_coloured = key
+            .0
+            .finish()
+            .is_some_and(|class| matches!(class.row().group, Group::Paint | Group::Stain));
         product.class == key.0 && (!is_coloured || product.colour == key.1)
     })
 }
@@ -112,12 +128,21 @@ fn shelf_can(product: &ShelfProduct, clock: &PlanClock) -> ShelfCan {
         let days = today.until(goes_off).map_or(0, |span| span.get_days());
         u32::try_from(days).unwrap_or(0)
     });
-    ShelfCan { left: product.left_volume(), age_days: 0, shelf_life_days: good_days }
+    ShelfCan {
+        left: product.left_volume(),
+        age_days: 0,
+        shelf_life_days: good_days,
+    }
 }
 
 fn offers(shop: &Shop, key: &Key, typical: &mut Vec<&'static str>) -> Vec<Offer> {
-    let known: Vec<Offer> =
-        on_shelf(shop, key).map(|product| Offer { size: product.size, price: product.price, shop: 0 }).collect();
+    let known: Vec<Offer> = on_shelf(shop, key)
+        .map(|product| Offer {
+            size: product.size,
+            price: product.price,
+            shop: 0,
+        })
+        .collect();
     if !known.is_empty() {
         return known;
     }

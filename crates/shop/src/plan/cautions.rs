@@ -16,7 +16,12 @@ use crate::model::{Made, Piece, Shop};
 /// Assesses every piece, gives each step the ids of its cautions, and returns each caution once, the gravest first.
 ///
 /// `starts_min` holds the minute at which each step begins.
-pub(crate) fn of(shop: &Shop, work: &mut [WorkPiece], facts: &[PieceFacts], starts_min: &BTreeMap<String, i64>) -> Vec<Caution> {
+pub(crate) fn of(
+    shop: &Shop,
+    work: &mut [WorkPiece],
+    facts: &[PieceFacts],
+    starts_min: &BTreeMap<String, i64>,
+) -> Vec<Caution> {
     let mut gathered: Vec<Caution> = Vec::new();
     for (piece, facts) in work.iter_mut().zip(facts) {
         let Some(said) = shop.piece(&piece.id) else { continue };
@@ -24,8 +29,19 @@ pub(crate) fn of(shop: &Shop, work: &mut [WorkPiece], facts: &[PieceFacts], star
         let name = piece.name.clone();
         let mut steps: Vec<&mut WorkStep> = piece.zones.iter_mut().flat_map(|zone| &mut zone.steps).collect();
         for told in hazard::assess(&job) {
-            let text = if told.caution.ask.is_empty() { told.caution.text.clone() } else { format!("{} Ask: {}.", told.caution.text, told.caution.ask) };
-            let id = gather(&mut gathered, told.caution.id, level(told.caution.level), &text, told.caution.source, &name);
+            let text = if told.caution.ask.is_empty() {
+                told.caution.text.clone()
+            } else {
+                format!("{} Ask: {}.", told.caution.text, told.caution.ask)
+            };
+            let id = gather(
+                &mut gathered,
+                told.caution.id,
+                level(told.caution.level),
+                &text,
+                told.caution.source,
+                &name,
+            );
             for step_idx in told.steps {
                 if let Some(step) = steps.get_mut(step_idx) {
                     step.cautions.push(id.clone());
@@ -38,7 +54,14 @@ pub(crate) fn of(shop: &Shop, work: &mut [WorkPiece], facts: &[PieceFacts], star
                 Severity::Warn => Level::Warn,
                 Severity::Stop => Level::Stop,
             };
-            gather(&mut gathered, &note.rule, level, &format!("{} {}", note.message, note.do_), &note.source, &name);
+            gather(
+                &mut gathered,
+                &note.rule,
+                level,
+                &format!("{} {}", note.message, note.do_),
+                &note.source,
+                &name,
+            );
         }
     }
     gathered.sort_by(|a, b| (a.level, &a.id).cmp(&(b.level, &b.id)));
@@ -48,20 +71,34 @@ pub(crate) fn of(shop: &Shop, work: &mut [WorkPiece], facts: &[PieceFacts], star
 /// Adds a caution or joins the piece to one that says the same, and returns its id.
 fn gather(gathered: &mut Vec<Caution>, id: &str, level: Level, text: &str, source: &str, piece: &str) -> String {
     let alike = |caution: &Caution| caution.id == id || caution.id.strip_prefix(id).is_some_and(|rest| is_number(rest));
-    if let Some(same) = gathered.iter_mut().find(|caution| alike(caution) && caution.text == text && caution.level == level) {
+    if let Some(same) = gathered
+        .iter_mut()
+        .find(|caution| alike(caution) && caution.text == text && caution.level == level)
+    {
         if !same.pieces.iter().any(|other| other == piece) {
             same.pieces.push(piece.to_owned());
         }
         return same.id.clone();
     }
     let turn = 1 + gathered.iter().filter(|caution| alike(caution)).count();
-    let id = if turn == 1 { id.to_owned() } else { format!("{id}-{turn}") };
-    gathered.push(Caution { id: id.clone(), level, text: text.to_owned(), source: source.to_owned(), pieces: vec![piece.to_owned()] });
+    let id = if turn == 1 {
+        id.to_owned()
+    } else {
+        format!("{id}-{turn}")
+    };
+    gathered.push(Caution {
+        id: id.clone(),
+        level,
+        text: text.to_owned(),
+        source: source.to_owned(),
+        pieces: vec![piece.to_owned()],
+    });
     id
 }
 
 fn is_number(rest: &str) -> bool {
-    rest.strip_prefix('-').is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()))
+    rest.strip_prefix('-')
+        .is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()))
 }
 
 fn level(level: hazard::Level) -> Level {
@@ -85,7 +122,10 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
                 fact.method = method;
             }
             fact.wet = finish_step.wet;
-            fact.at_min = starts_min.get(&step.id).and_then(|at| i32::try_from(*at).ok()).map(f64::from);
+            fact.at_min = starts_min
+                .get(&step.id)
+                .and_then(|at| i32::try_from(*at).ok())
+                .map(f64::from);
             steps.push(fact);
         }
     }
@@ -97,18 +137,25 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
             used: used(said.used_for),
             historic: false,
         },
-        zones: piece.zones.iter().zip(&facts.zones).map(|(work, (zone, _))| zone_facts(&work.name, zone, said.used_for)).collect(),
+        zones: piece
+            .zones
+            .iter()
+            .zip(&facts.zones)
+            .map(|(work, (zone, _))| zone_facts(&work.name, zone, said.used_for))
+            .collect(),
         steps,
         room: RoomFacts::steady(room.volume.m3().max(1.0), room.air_changes_per_h.max(0.0)),
     }
 }
 
 fn zone_facts(name: &str, zone: &finish::Zone, used_for: Use) -> ZoneFacts {
-    let mut facts = ZoneFacts::new(name, zone.substrate).with_area_m2(zone.area_m2).with_lead(match zone.lead {
-        finish::LeadTest::NotTested => LeadTest::NotTested,
-        finish::LeadTest::None => LeadTest::NoneFound(None),
-        finish::LeadTest::Present => LeadTest::Present(LeadAmount::Unmeasured),
-    });
+    let mut facts = ZoneFacts::new(name, zone.substrate)
+        .with_area_m2(zone.area_m2)
+        .with_lead(match zone.lead {
+            finish::LeadTest::NotTested => LeadTest::NotTested,
+            finish::LeadTest::None => LeadTest::NoneFound(None),
+            finish::LeadTest::Present => LeadTest::Present(LeadAmount::Unmeasured),
+        });
     for layer in &zone.found {
         facts = facts.with_found(layer.class, layer.coats.unwrap_or(layer.class.row().coats));
     }
@@ -161,10 +208,22 @@ mod tests {
     #[test]
     fn the_same_words_stand_once_and_other_words_have_a_number() {
         let mut gathered = Vec::new();
-        assert_eq!(gather(&mut gathered, "rags", Level::Warn, "spread them", "s", "box"), "rags");
-        assert_eq!(gather(&mut gathered, "rags", Level::Warn, "spread them", "s", "bench"), "rags");
-        assert_eq!(gather(&mut gathered, "rags", Level::Warn, "soak them", "s", "stool"), "rags-2");
-        assert_eq!(gather(&mut gathered, "rags", Level::Warn, "soak them", "s", "bed"), "rags-2");
+        assert_eq!(
+            gather(&mut gathered, "rags", Level::Warn, "spread them", "s", "box"),
+            "rags"
+        );
+        assert_eq!(
+            gather(&mut gathered, "rags", Level::Warn, "spread them", "s", "bench"),
+            "rags"
+        );
+        assert_eq!(
+            gather(&mut gathered, "rags", Level::Warn, "soak them", "s", "stool"),
+            "rags-2"
+        );
+        assert_eq!(
+            gather(&mut gathered, "rags", Level::Warn, "soak them", "s", "bed"),
+            "rags-2"
+        );
         assert_eq!(gathered[0].pieces, ["box", "bench"]);
         assert_eq!(gathered.len(), 2);
     }

@@ -5,11 +5,10 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use schedule::{Placement, Plan as Placements};
 
-use super::air::ShopAir;
 use super::bench_log::BenchLog;
 use super::calendar::{PlanClock, Stretch, working_stretches};
 use super::output::{Day, DayBlock, PlannedStep, Wait};
-use super::problem::StepPlace;
+use super::problem::{StepPlace, dried_at};
 use super::work::{WorkPiece, WorkStep};
 use crate::model::Shop;
 
@@ -18,7 +17,7 @@ pub(crate) struct Dating<'d> {
     pub(crate) shop: &'d Shop,
     pub(crate) work: &'d [WorkPiece],
     pub(crate) clock: &'d PlanClock,
-    pub(crate) air: &'d ShopAir,
+    pub(crate) clocks: &'d [schedule::Clock],
     pub(crate) log: &'d BenchLog,
     pub(crate) places: &'d [StepPlace],
     pub(crate) placements: &'d Placements,
@@ -39,11 +38,20 @@ pub(crate) struct DatedPiece {
 /// The minute at which each step begins.
 pub(crate) fn starts(work: &[WorkPiece], places: &[StepPlace], placements: &Placements) -> BTreeMap<String, i64> {
     let ids = places.iter().map(|place| match *place {
-        StepPlace::Zone { piece_idx, zone_idx, step_idx } => work[piece_idx].zones[zone_idx].steps[step_idx].id.clone(),
-        StepPlace::Opening { piece_idx } => work[piece_idx].opening.as_ref().map_or_else(String::new, |step| step.id.clone()),
+        StepPlace::Zone {
+            piece_idx,
+            zone_idx,
+            step_idx,
+        } => work[piece_idx].zones[zone_idx].steps[step_idx].id.clone(),
+        StepPlace::Opening { piece_idx } => work[piece_idx]
+            .opening
+            .as_ref()
+            .map_or_else(String::new, |step| step.id.clone()),
         StepPlace::Closing { piece_idx } => work[piece_idx].closing.id.clone(),
     });
-    ids.zip(&placements.placements).map(|(id, placement)| (id, placement.start)).collect()
+    ids.zip(&placements.placements)
+        .map(|(id, placement)| (id, placement.start))
+        .collect()
 }
 
 impl Dating<'_> {
@@ -75,10 +83,7 @@ impl Dating<'_> {
                     continue;
                 };
                 if step.coats_with().is_some() {
-                    let cured = placement.end
-                        + self
-                            .air
-                            .wait_min(piece.room_idx, zone.cure_model, placement.end, zone.cure_min);
+                    let cured = dried_at(self.clocks, piece.room_idx, Some(zone.cure_model), placement.end, zone.cure_min);
                     dated.cured_min = dated.cured_min.max(cured);
                 }
                 steps.push(self.step(piece, step, placement));
@@ -95,17 +100,13 @@ impl Dating<'_> {
 
     fn step(&self, piece: &WorkPiece, step: &WorkStep, placement: &Placement) -> PlannedStep {
         let wait_ends = step.wait.filter(|wait| wait.min_min > 0).map(|wait| {
-            let lasts = match wait.model {
-                None => i64::from(wait.min_min),
-                Some(model) => self.air.wait_min(piece.room_idx, model, placement.end, wait.min_min),
-            };
-            let ends = placement.end + lasts;
+            let ends = dried_at(self.clocks, piece.room_idx, wait.model, placement.end, wait.min_min);
             self.clock
                 .moment(self.log.of(&step.id).tacky_until.map_or(ends, |until| until.max(ends)))
         });
         let wet_ends = step.coats_with().filter(|_| step.wet_min > 0).map(|class| {
             let model = super::drying::model_of(class);
-            self.clock.moment(placement.end + self.air.wait_min(piece.room_idx, model, placement.end, step.wet_min))
+            self.clock.moment(dried_at(self.clocks, piece.room_idx, Some(model), placement.end, step.wet_min))
         });
         PlannedStep {
             id: step.id.clone(),

@@ -1,12 +1,10 @@
-//! How a class dries: from the trade's table and a label to waits in the reference air, and from these to waits in a room.
+//! How a class dries: from the trade's table to waits in the reference air, and from these to waits in a room.
 
 use climate::{DryModel, Room, Window};
 use trade::FinishClass;
 use trade::finish_rows::DryModel as TableModel;
 
 use super::air::whole_minutes;
-use crate::model::Label;
-
 /// Waits of a class in the reference air, minutes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Waits {
@@ -28,21 +26,6 @@ pub(crate) fn waits_of(class: FinishClass) -> Waits {
         recoat_min: from_hours(row.recoat_min_h.typical),
         recoat_max_min: row.recoat_window_h.map(from_hours),
         cure_min: from_hours(row.full_cure_d.typical * 24.0),
-    }
-}
-
-/// What a label says, over what the table says.
-pub(crate) fn waits_by_label(class: FinishClass, label: &Label) -> Waits {
-    let table = waits_of(class);
-    let read = |minutes: Option<quantity::Minutes>| minutes.and_then(|minutes| u32::try_from(minutes.get()).ok());
-    let recoat_min = read(label.recoat_min).unwrap_or(table.recoat_min);
-    Waits {
-        touch_min: read(label.dry).unwrap_or(table.touch_min.min(recoat_min)),
-        recoat_min,
-        recoat_max_min: read(label.recoat_max)
-            .or(table.recoat_max_min)
-            .map(|max_min| max_min.max(recoat_min)),
-        cure_min: read(label.cure).unwrap_or(table.cure_min),
     }
 }
 

@@ -4,7 +4,8 @@
 
 use quantity::Length;
 use takeoff::{
-    Base, Bed, BedEnd, Bench, Case, Chair, ChairBack, Dimension, Door, Form, Frame, Grid, LegStyle, Outline, Panel, Pull, Table, Turned,
+    Base, Bed, BedEnd, Bench, Case, Chair, ChairBack, Dimension, Door, Form, Frame, Grid, LegStyle, Outline, Panel,
+    Pull, Table, Turned,
 };
 
 use crate::model::{Details, FormKind, FormSaid, LegShape, Legs, TopShape};
@@ -46,7 +47,12 @@ pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
         }
     };
     let mut form = Form::from_outline(kind, said.width, said.depth, said.height).map_err(|refused| FormRefused {
-        found: format!("{:.0} × {:.0} × {:.0} mm", said.width.mm(), said.depth.mm(), said.height.mm()),
+        found: format!(
+            "{:.0} × {:.0} × {:.0} mm",
+            said.width.mm(),
+            said.depth.mm(),
+            said.height.mm()
+        ),
         limit: refused.to_string(),
         right: "the outside measures of the piece".to_owned(),
     })?;
@@ -97,9 +103,14 @@ fn refine_case(case: &mut Case, details: &Details) {
     // Whoever names one kind of front names the whole front.
     if details.drawers.is_some() || details.doors.is_some() || details.shelves.is_some() || details.lid == Some(true) {
         let (rows, columns) = details.drawers.unwrap_or((0, 0));
-        case.drawers = Grid { rows: few(rows), columns: few(columns) };
+        case.drawers = Grid {
+            rows: few(rows),
+            columns: few(columns),
+        };
         case.doors = few(details.doors.unwrap_or(0));
-        case.open_bays = few(details.shelves.map_or(0, |shelves| if shelves == 0 { 0 } else { shelves + 1 }));
+        case.open_bays = few(details
+            .shelves
+            .map_or(0, |shelves| if shelves == 0 { 0 } else { shelves + 1 }));
     }
     if details.pulls == Some(0) || details.lid == Some(true) && details.pulls.is_none() {
         case.pull = Pull::None;
@@ -126,7 +137,9 @@ fn refine_table(table: &mut Table, details: &Details) {
     taped(&mut table.top_overhang, details.overhang);
     taped(&mut table.apron_height, details.apron);
     table.leaves = details.leaves.map_or(table.leaves, few);
-    table.drawers = details.drawers.map_or(table.drawers, |(rows, columns)| few(rows.saturating_mul(columns)));
+    table.drawers = details
+        .drawers
+        .map_or(table.drawers, |(rows, columns)| few(rows.saturating_mul(columns)));
     refine_legs(&mut table.legs, &mut table.leg_section, details.legs);
 }
 
@@ -180,7 +193,11 @@ fn refine_door(door: &mut Door, details: &Details) {
 fn refine_panel(panel: &mut Panel, details: &Details) {
     taped(&mut panel.thickness, details.thickness);
     if let Some(back) = details.back {
-        panel.faces = if back { takeoff::Faces::Both } else { takeoff::Faces::One };
+        panel.faces = if back {
+            takeoff::Faces::Both
+        } else {
+            takeoff::Faces::One
+        };
     }
 }
 
@@ -188,7 +205,11 @@ fn refine_turned(turned: &mut Turned, details: &Details) {
     let height = details.profile.iter().map(|(height, _)| height.m()).fold(0.0, f64::max);
     let radius = details.profile.iter().map(|(_, radius)| radius.m()).fold(0.0, f64::max);
     if height > 0.0 && radius > 0.0 {
-        turned.profile = details.profile.iter().map(|(at, wide)| (at.m() / height, wide.m() / radius)).collect();
+        turned.profile = details
+            .profile
+            .iter()
+            .map(|(at, wide)| (at.m() / height, wide.m() / radius))
+            .collect();
         turned.height = Dimension::taped(Length::from_m(height));
         turned.diameter = Dimension::taped(Length::from_m(2.0 * radius));
     }

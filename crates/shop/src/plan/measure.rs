@@ -35,7 +35,10 @@ pub(crate) fn default_zones(piece: &Piece) -> Vec<String> {
     match form_of(&piece.form) {
         Ok(form) => {
             let zones = take_off(&form).zones();
-            let names = zones.iter().filter(|zone| zone.zone != takeoff::DefaultZone::Hardware).map(|zone| zone.zone.id().to_owned());
+            let names = zones
+                .iter()
+                .filter(|zone| zone.zone != takeoff::DefaultZone::Hardware)
+                .map(|zone| zone.zone.id().to_owned());
             names.collect()
         }
         Err(_) => vec!["body".to_owned()],
@@ -75,8 +78,12 @@ pub fn surfaces_of(piece: &Piece) -> Result<Vec<Vec<String>>, Vec<PlanRefusal>> 
             }
         }
     }
-    let rest: Vec<String> =
-        measured.surfaces.iter().filter(|surface| surface.usual && !taken.contains(&surface.id)).map(|surface| surface.id.clone()).collect();
+    let rest: Vec<String> = measured
+        .surfaces
+        .iter()
+        .filter(|surface| surface.usual && !taken.contains(&surface.id))
+        .map(|surface| surface.id.clone())
+        .collect();
     // The zone that names nothing known takes the rest; "body" takes, beside its own, what no zone has named.
     let mut rest = Some(rest);
     let mut zones = Vec::new();
@@ -100,27 +107,44 @@ pub fn surfaces_of(piece: &Piece) -> Result<Vec<Vec<String>>, Vec<PlanRefusal>> 
 }
 
 fn is_hardware(measured: &TakeOff, id: &str) -> bool {
-    measured.surfaces.iter().any(|surface| surface.id == id && surface.zone == takeoff::DefaultZone::Hardware)
+    measured
+        .surfaces
+        .iter()
+        .any(|surface| surface.id == id && surface.zone == takeoff::DefaultZone::Hardware)
 }
 
 /// The surfaces that a zone names itself; `None` if it names none and its own name means nothing here.
 fn named_surfaces(measured: &TakeOff, zone: &Zone) -> Result<Option<Vec<String>>, takeoff::UnknownSurface> {
-    let ids = |surfaces: Vec<&Surface>| surfaces.into_iter().map(|surface| surface.id.clone()).collect::<Vec<_>>();
+    let ids = |surfaces: Vec<&Surface>| {
+        surfaces
+            .into_iter()
+            .map(|surface| surface.id.clone())
+            .collect::<Vec<_>>()
+    };
     if !zone.of.is_empty() {
-        return measured.find_all(zone.of.iter().map(String::as_str)).map(|surfaces| Some(ids(surfaces)));
+        return measured
+            .find_all(zone.of.iter().map(String::as_str))
+            .map(|surfaces| Some(ids(surfaces)));
     }
     Ok(measured.find(&zone.name).ok().map(ids))
 }
 
 fn unknown_surface(piece: &Piece, zone: &Zone, unknown: &takeoff::UnknownSurface) -> PlanRefusal {
-    let nearest = unknown.nearest.as_ref().map(|nearest| format!("nearest: {nearest}; ")).unwrap_or_default();
+    let nearest = unknown
+        .nearest
+        .as_ref()
+        .map(|nearest| format!("nearest: {nearest}; "))
+        .unwrap_or_default();
     PlanRefusal {
         piece: piece.name.clone(),
         zone: Some(zone.name.clone()),
         field: format!("piece \"{}\", zone \"{}\", of", piece.name, zone.name),
         found: unknown.word.clone(),
         limit: "this piece has no surface of this name".to_owned(),
-        right: format!("{nearest}one of {}", unknown.there_is.iter().take(20).cloned().collect::<Vec<_>>().join(", ")),
+        right: format!(
+            "{nearest}one of {}",
+            unknown.there_is.iter().take(20).cloned().collect::<Vec<_>>().join(", ")
+        ),
     }
 }
 
@@ -143,7 +167,11 @@ pub(crate) fn measure(piece: &Piece) -> Result<Measured, Vec<PlanRefusal>> {
     let count = f64::from(piece.count);
     let all_given = piece.zones.iter().all(|zone| zone.area.is_some());
     if piece.form.kind == FormKind::Mesh && all_given {
-        let zones: Vec<MeasuredZone> = piece.zones.iter().filter_map(|zone| zone.area.map(|area| given(area, count))).collect();
+        let zones: Vec<MeasuredZone> = piece
+            .zones
+            .iter()
+            .filter_map(|zone| zone.area.map(|area| given(area, count)))
+            .collect();
         return Ok(total(zones, Vec::new()));
     }
     let surfaces = surfaces_of(piece)?;
@@ -156,7 +184,11 @@ pub(crate) fn measure(piece: &Piece) -> Result<Measured, Vec<PlanRefusal>> {
         .map(|(zone, ids)| {
             let measured = of_surfaces(&taken_off, ids, count);
             match zone.area {
-                Some(area) => MeasuredZone { area_m2: area.m2() * count, area_se_m2: area.m2() * count * GIVEN_AREA_SE, ..measured },
+                Some(area) => MeasuredZone {
+                    area_m2: area.m2() * count,
+                    area_se_m2: area.m2() * count * GIVEN_AREA_SE,
+                    ..measured
+                },
                 None => measured,
             }
         })
@@ -180,25 +212,46 @@ pub(crate) fn measure(piece: &Piece) -> Result<Measured, Vec<PlanRefusal>> {
 fn given(area: Area, count: f64) -> MeasuredZone {
     let area_m2 = area.m2() * count;
     // A square of this area: all that is known of its edges.
-    MeasuredZone { area_m2, area_se_m2: area_m2 * GIVEN_AREA_SE, edge_m: 4.0 * area_m2.sqrt(), detail: Detail::Flat }
+    MeasuredZone {
+        area_m2,
+        area_se_m2: area_m2 * GIVEN_AREA_SE,
+        edge_m: 4.0 * area_m2.sqrt(),
+        detail: Detail::Flat,
+    }
 }
 
 fn total(zones: Vec<MeasuredZone>, assumed: Vec<String>) -> Measured {
     let area_m2 = zones.iter().map(|zone| zone.area_m2).sum();
     let variance: f64 = zones.iter().map(|zone| zone.area_se_m2.powi(2)).sum();
-    Measured { zones, area_m2, area_se_m2: variance.sqrt(), assumed }
+    Measured {
+        zones,
+        area_m2,
+        area_se_m2: variance.sqrt(),
+        assumed,
+    }
 }
 
 fn of_surfaces(measured: &TakeOff, ids: &[String], count: f64) -> MeasuredZone {
-    let of: Vec<&Surface> = measured.surfaces.iter().filter(|surface| ids.contains(&surface.id)).collect();
+    let of: Vec<&Surface> = measured
+        .surfaces
+        .iter()
+        .filter(|surface| ids.contains(&surface.id))
+        .collect();
     let area: Area = of.iter().map(|surface| surface.area).sum();
     let edge_m: f64 = of.iter().map(|surface| surface.edge.m()).sum();
     // The detail that most of the area has.
-    let weight = |detail: takeoff::Detail| of.iter().filter(|surface| surface.detail == detail).map(|surface| surface.area.m2()).sum::<f64>();
-    let most = takeoff::Detail::ALL.into_iter().fold((takeoff::Detail::Flat, 0.0), |best, detail| {
-        let weight = weight(detail);
-        if weight > best.1 { (detail, weight) } else { best }
-    });
+    let weight = |detail: takeoff::Detail| {
+        of.iter()
+            .filter(|surface| surface.detail == detail)
+            .map(|surface| surface.area.m2())
+            .sum::<f64>()
+    };
+    let most = takeoff::Detail::ALL
+        .into_iter()
+        .fold((takeoff::Detail::Flat, 0.0), |best, detail| {
+            let weight = weight(detail);
+            if weight > best.1 { (detail, weight) } else { best }
+        });
     MeasuredZone {
         area_m2: area.m2() * count,
         area_se_m2: measured.area_se_of(ids.iter().map(String::as_str)).m2() * count,

@@ -34,9 +34,9 @@ use self::solve::Solved;
 use self::work::WorkPiece;
 use crate::model::{Piece, Shop};
 
+pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of};
 pub use self::measure::surfaces_of;
-pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::output::{
     AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece,
     PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum, ToHave, Wait,
@@ -113,7 +113,11 @@ impl<'p> Planning<'p> {
             previous,
         )?;
         self.assumed.extend(solved.assumed.iter().cloned());
-        self.assemble(&work_pieces, work.into_iter().map(|(_, facts)| facts).collect(), &solved)
+        self.assemble(
+            &work_pieces,
+            work.into_iter().map(|(_, facts)| facts).collect(),
+            &solved,
+        )
     }
 
     /// The work on every piece that still wants any.
@@ -147,7 +151,12 @@ impl<'p> Planning<'p> {
         }
     }
 
-    fn assemble(mut self, work: &[WorkPiece], facts: Vec<whole::PieceFacts>, solved: &Solved) -> Result<Plan, PlanFailure> {
+    fn assemble(
+        mut self,
+        work: &[WorkPiece],
+        facts: Vec<whole::PieceFacts>,
+        solved: &Solved,
+    ) -> Result<Plan, PlanFailure> {
         let mut work = work.to_vec();
         let starts_min = dated::starts(&work, &solved.places, &solved.placements);
         let cautions = cautions::of(self.shop, &mut work, &facts, &starts_min);
@@ -155,12 +164,13 @@ impl<'p> Planning<'p> {
             shop: self.shop,
             work: &work,
             clock: &self.clock,
-            air: &self.air,
+            clocks: &solved.clocks,
             log: &self.log,
             places: &solved.places,
             placements: &solved.placements,
         };
-        let bought = buy::shopping(self.shop, &work, &starts_min, &self.clock).map_err(|refused| no_price(&work[0], &refused))?;
+        let bought = buy::shopping(self.shop, &work, &starts_min, &self.clock)
+            .map_err(|refused| no_price(&work[0], &refused))?;
         self.assumed.extend(bought.assumed);
         let mut pieces = Vec::new();
         let mut last_min = 0;

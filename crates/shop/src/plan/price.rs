@@ -24,12 +24,19 @@ const LOSS_BORNE: f64 = 0.10;
 pub(crate) fn of(shop: &Shop, piece: &WorkPiece, facts: &PieceFacts) -> Result<PieceMoney, Refused> {
     let settings = &shop.settings;
     let hands_on: i64 = piece.steps().map(|step| i64::from(step.hands_on_min)).sum();
-    let materials = piece.zones.iter().map(|zone| zone.materials.minor()).fold(0, i64::saturating_add);
+    let materials = piece
+        .zones
+        .iter()
+        .map(|zone| zone.materials.minor())
+        .fold(0, i64::saturating_add);
     let job = Job {
         materials: Estimate::new(Money::from_minor(materials), MATERIALS_LOG_SD),
         hands_on: Estimate::new(Minutes::new(hands_on), HANDS_ON_LOG_SD),
         purchase: facts.paid,
-        rates: HourlyRates { wage: settings.wage_per_h, overhead: settings.overhead_per_h },
+        rates: HourlyRates {
+            wage: settings.wage_per_h,
+            overhead: settings.overhead_per_h,
+        },
     };
     let margin = BasisPoints::from_fraction(settings.margin);
     let quoted = quote(&job, Pricing::Margin(margin))?;

@@ -11,8 +11,8 @@ use schedule::{
     Activity, ActivityId, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Lag, Minute, Pin, Problem, ProductId,
     RoomId, Span, Wait,
 };
-use trade::FinishClass;
 use trade::finish_rows::Carrier;
+use trade::{FinishClass, Operation};
 
 use super::air::ShopAir;
 use super::bench_log::BenchLog;
@@ -21,10 +21,12 @@ use super::drying;
 use super::work::{WaitKind, WorkPiece, WorkStep, WorkWait};
 use crate::model::Shop;
 
-/// Progress of a drying clock in one minute of the reference air.
-const RATE_AT_REFERENCE: f64 = 1000.0;
-/// Starts lie on five-minute marks: nobody reads a day sheet to the minute.
-const GRID_MIN: Minute = 5;
+/// Progress of a drying clock in one minute of the reference air: fine enough that a wait of weeks is right to the minute.
+const PROGRESS_PER_MIN: i64 = 1_000_000;
+/// Starts lie on whole minutes: a cleaner that works three to five minutes leaves no room for rounder ones.
+const GRID_MIN: Minute = 1;
+/// The longest pause, a meal included, that still counts as one session at the bench.
+const SAME_SESSION_MIN: Minute = 240;
 /// Work shorter than this is not laid down at a break.
 const SPLIT_ABOVE_MIN: u32 = 90;
 const MODELS: [DryModel; 4] = [
@@ -144,7 +146,21 @@ impl Posing<'_> {
 
 /// A rate as whole units a minute, at least one so that no clock stands still for ever.
 fn units(rate: f64) -> i64 {
-    super::air::whole_minutes(rate * RATE_AT_REFERENCE).max(1)
+    super::air::whole_minutes(rate * 1_000_000.0).max(1)
+}
+
+/// Which clock runs a way of drying in a room.
+fn clock_idx(room_idx: usize, model: DryModel) -> usize {
+    room_idx * MODELS.len() + MODELS.iter().position(|known| *known == model).unwrap_or(0)
+}
+
+/// The minute at which a wait that begins at `begun` ends, by the clocks of the problem: what the plan shows is what the
+/// scheduler kept.
+pub(crate) fn dried_at(clocks: &[Clock], room_idx: usize, model: Option<DryModel>, begun: Minute, reference_min: u32) -> Minute {
+    match model.and_then(|model| clocks.get(clock_idx(room_idx, model))) {
+        None => begun + i64::from(reference_min),
+        Some(clock) => clock.done_at(begun, i64::from(reference_min) * PROGRESS_PER_MIN),
+    }
 }
 
 /// Until so many minutes of the reference air are dried.
@@ -152,11 +168,7 @@ fn dried(room_idx: usize, model: Option<DryModel>, reference_min: u32) -> Wait {
     match model {
         None => Wait::Minutes(i64::from(reference_min)),
         Some(model) => {
-            let model_idx = MODELS.iter().position(|known| *known == model).unwrap_or(0);
-            Wait::Progress {
-                clock: ClockId(room_idx * MODELS.len() + model_idx),
-                progress: i64::from(reference_min) * 1000,
-            }
+            Wait::Progress { clock: ClockId(clock_idx(room_idx, model)), progress: i64::from(reference_min) * PROGRESS_PER_MIN }
         }
     }
 }
@@ -327,6 +339,10 @@ impl Builder<'_> {
                 (Some(max_min), None) => lag.max = Some(dried(room_idx, model, max_min)),
             }
         }
+        if step.operation == Operation::DustOff && self.fits_one_period(earlier, later) {
+            // What was wiped clean is coated in the same session; until tomorrow it is dusty again (common practice).
+            lag.max = Some(Wait::Minutes(SAME_SESSION_MIN));
+        }
         // What is done already cannot be waited for any longer than it was.
         if self.problem.activities[later.0]
             .pin
@@ -337,6 +353,12 @@ impl Builder<'_> {
             lag.max = None;
         }
         self.problem.lags.push(lag);
+    }
+
+    /// Whether two activities one after the other fit the longest working period, with half an hour to spare.
+    fn fits_one_period(&self, earlier: ActivityId, later: ActivityId) -> bool {
+        let length = |activity: ActivityId| self.problem.activities[activity.0].duration;
+        length(earlier) + length(later) + 30 <= self.longest_min
     }
 
     /// What was said to be tacky holds the next step back.

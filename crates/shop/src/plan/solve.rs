@@ -71,6 +71,8 @@ pub(crate) struct Solving<'s> {
 pub(crate) struct Solved {
     pub(crate) places: Vec<StepPlace>,
     pub(crate) placements: Placements,
+    /// The drying clocks of the problem.
+    pub(crate) clocks: Vec<schedule::Clock>,
     solution: Solution,
     pub(crate) assumed: Vec<String>,
 }
@@ -112,6 +114,7 @@ pub(crate) fn solve(
                 return Ok(Solved {
                     places: posed.places,
                     placements: solution.plan.clone(),
+                    clocks: posed.problem.clocks,
                     solution,
                     assumed,
                 });

@@ -200,8 +200,17 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
         detail: measured.detail,
         made,
         lead: zone.lead,
-        use_: piece.used_for,
+        use_: bears(piece.used_for, comes_off(zone)),
         removable: comes_off(zone),
+    }
+}
+
+/// What a zone has to stand: pulls and hinges bear hands, not plates and not sitting.
+fn bears(used_for: finish::Use, is_hardware: bool) -> finish::Use {
+    use finish::Use;
+    match used_for {
+        Use::Desk | Use::Seat | Use::Dining | Use::Kitchen if is_hardware => Use::Bedroom,
+        other => other,
     }
 }
 
@@ -255,7 +264,11 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
             .map(product)
             .collect(),
         coats_to_hide: None,
-        never: FinishClass::CHOOSABLE.iter().copied().filter(|class| is_left_out(*class, shop, zone)).collect(),
+        never: FinishClass::CHOOSABLE
+            .iter()
+            .copied()
+            .filter(|class| is_left_out(*class, shop, zone))
+            .collect(),
     }
 }
 
@@ -263,7 +276,8 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
 /// extraction that a small shop rarely has. A wish for the class or a product of it on the shelf brings it back.
 fn is_left_out(class: FinishClass, shop: &Shop, zone: &Zone) -> bool {
     let row = class.row();
-    let is_asked_for = zone.wish.class == Some(class) || shop.shelf.iter().any(|product| product.class.finish() == Some(class));
+    let is_asked_for =
+        zone.wish.class == Some(class) || shop.shelf.iter().any(|product| product.class.finish() == Some(class));
     (row.isocyanate || row.formaldehyde) && !is_asked_for
 }
 
@@ -336,7 +350,11 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         grit: step.grit,
         coat: step.coat,
         hands_on_min: step.hands_on_min,
-        quantity_ml: step.quantity.as_ref().map(|quantity| quantity.ml),
+        quantity_ml: step
+            .quantity
+            .as_ref()
+            .filter(|_| is_poured(step.material))
+            .map(|quantity| quantity.ml),
         wait: step.wait.map(work_wait),
         wet_min: step.tack_free_min.unwrap_or(0),
         because: step
@@ -351,6 +369,15 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         cautions: Vec::new(),
         words: step.words(),
     }
+}
+
+/// Whether a material is one that is measured out: a cloth and a heat gun are not.
+fn is_poured(material: Option<Material>) -> bool {
+    use trade::PrepClass;
+    !matches!(
+        material,
+        None | Some(Material::Prep(PrepClass::TackCloth | PrepClass::Heat))
+    )
 }
 
 fn work_wait(wait: finish::Wait) -> WorkWait {

@@ -1,5 +1,7 @@
 //! One piece: its zones with build-up, other good schedules and steps; its dates and its price.
 
+use std::collections::BTreeSet;
+
 use jiff::ZonedDateTime;
 use quantity::Area;
 
@@ -34,9 +36,10 @@ pub(crate) fn write(page: &mut Page, plan: &Plan, piece: &PlannedPiece) {
         write_zone(page, plan, zone);
     }
     if !piece.closing.is_empty() {
-        page.subheading("putting together", "");
+        page.subheading("the piece as a whole", "");
+        let mut told = BTreeSet::new();
         for step in &piece.closing {
-            write_step(page, plan, step);
+            write_step(page, plan, step, &mut told);
         }
     }
     write_money(page, piece);
@@ -60,7 +63,7 @@ fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
         page.hanging(
             &format!("  {mark} "),
             &format!(
-                "{best}: {} at the bench, {elapsed} to dry, {}, wear {:.1} of 5, exposure {:.1}",
+                "{best}: {} at the bench, {elapsed} to dry, {}, wear {:.0} of 5, exposure {:.0}",
                 minutes(choice.hands_on_min),
                 choice.cost.show(),
                 choice.wear,
@@ -69,8 +72,9 @@ fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
         );
     }
     page.gap();
+    let mut told = BTreeSet::new();
     for step in &zone.steps {
-        write_step(page, plan, step);
+        write_step(page, plan, step, &mut told);
     }
 }
 
@@ -105,7 +109,8 @@ fn layer_words(layer: &Layer, with_film: bool) -> String {
     }
 }
 
-fn write_step(page: &mut Page, plan: &Plan, step: &PlannedStep) {
+/// Sets a step. A reason that the zone has told already is not told again, unless the step would stand without any.
+fn write_step<'p>(page: &mut Page, plan: &Plan, step: &'p PlannedStep, told: &mut BTreeSet<&'p str>) {
     let done = match step.progress {
         Progress::Planned => "",
         Progress::Begun => " (begun)",
@@ -140,7 +145,17 @@ fn write_step(page: &mut Page, plan: &Plan, step: &PlannedStep) {
         facts.push(format!("{word} {}{most}{until}", minutes(wait.min_min)));
     }
     page.hanging("                       ", &facts.join("; "));
-    for because in &step.because {
+    let news: Vec<_> = step
+        .because
+        .iter()
+        .filter(|because| told.insert(because.text.as_str()))
+        .collect();
+    let reasons = if news.is_empty() {
+        step.because.iter().take(1).collect()
+    } else {
+        news
+    };
+    for because in reasons {
         page.hanging(
             "                       – ",
             &format!("{} [{}]", because.text, because.source),

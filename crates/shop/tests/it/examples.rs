@@ -29,9 +29,13 @@ pub(crate) fn now() -> Timestamp {
 
 fn shop_of(folder_name: &str, files: &[String]) -> Shop {
     let folder = folder(folder_name);
-    let sources: Vec<Source> =
-        files.iter().map(|file| Source::new(file.clone(), std::fs::read_to_string(folder.join(file)).unwrap())).collect();
-    read(&sources, &Folder(folder)).unwrap_or_else(|refusals| panic!("{refusals}")).shop
+    let sources: Vec<Source> = files
+        .iter()
+        .map(|file| Source::new(file.clone(), std::fs::read_to_string(folder.join(file)).unwrap()))
+        .collect();
+    read(&sources, &Folder(folder))
+        .unwrap_or_else(|refusals| panic!("{refusals}"))
+        .shop
 }
 
 /// The garage with some of its pieces.

@@ -28,7 +28,14 @@ fn blocks(plan: &Plan) -> Vec<(&str, usize, Timestamp, Timestamp)> {
     plan.days
         .iter()
         .flat_map(|day| &day.blocks)
-        .map(|block| (block.step.as_str(), block.hand, block.from.timestamp(), block.to.timestamp()))
+        .map(|block| {
+            (
+                block.step.as_str(),
+                block.hand,
+                block.from.timestamp(),
+                block.to.timestamp(),
+            )
+        })
         .collect()
 }
 
@@ -48,11 +55,18 @@ fn work_lies_within_working_hours() {
     for (shop, plan) in every_example() {
         for day in &plan.days {
             for block in &day.blocks {
-                let minute = |moment: &jiff::ZonedDateTime| u16::try_from(i32::from(moment.hour()) * 60 + i32::from(moment.minute())).unwrap();
+                let minute = |moment: &jiff::ZonedDateTime| {
+                    u16::try_from(i32::from(moment.hour()) * 60 + i32::from(moment.minute())).unwrap()
+                };
                 let (from, to) = (minute(&block.from), minute(&block.to));
                 let to = if to == 0 { 1440 } else { to };
                 let periods = shop.settings.hours.on(day.date.weekday());
-                assert!(periods.iter().any(|period| period.from_min <= from && to <= period.to_min), "{block:?}");
+                assert!(
+                    periods
+                        .iter()
+                        .any(|period| period.from_min <= from && to <= period.to_min),
+                    "{block:?}"
+                );
             }
         }
     }
@@ -66,7 +80,12 @@ fn every_minute_of_work_stands_on_a_day_sheet() {
             *worked.entry(step).or_default() += to.duration_since(from).as_mins();
         }
         for (_, _, step) in plan.steps() {
-            assert_eq!(worked.get(step.id.as_str()).copied(), Some(i64::from(step.hands_on_min.max(1))), "{}", step.id);
+            assert_eq!(
+                worked.get(step.id.as_str()).copied(),
+                Some(i64::from(step.hands_on_min.max(1))),
+                "{}",
+                step.id
+            );
         }
         assert_eq!(worked.values().sum::<i64>(), i64::from(plan.schedule.bench_min));
     }
@@ -80,7 +99,12 @@ fn each_step_waits_for_the_one_before_it() {
                 let ready = pair[0].wait_ends.as_ref().unwrap_or(&pair[0].ends);
                 // The scheduler's clock counts in whole units, so a wait may end a minute earlier than the room's own.
                 let early = ready.timestamp().duration_since(pair[1].starts.timestamp()).as_mins();
-                assert!(early <= 2, "{} begins {early} min before {} is ready", pair[1].id, pair[0].id);
+                assert!(
+                    early <= 2,
+                    "{} begins {early} min before {} is ready",
+                    pair[1].id,
+                    pair[0].id
+                );
             }
         }
     }
@@ -99,8 +123,13 @@ fn nothing_dusty_is_done_while_anything_is_wet() {
                 if !dusty.iter().any(|dusty| dusty.id == step) {
                     continue;
                 }
-                let is_clear = to <= coat.starts.timestamp() || from.duration_since(wet_ends.timestamp()).as_mins() >= -2;
-                assert!(is_clear, "{step} throws dust at {from} on {}, wet until {wet_ends}", coat.id);
+                let is_clear =
+                    to <= coat.starts.timestamp() || from.duration_since(wet_ends.timestamp()).as_mins() >= -2;
+                assert!(
+                    is_clear,
+                    "{step} throws dust at {from} on {}, wet until {wet_ends}",
+                    coat.id
+                );
             }
         }
     }
@@ -113,7 +142,12 @@ fn the_dust_free_time_of_a_coat_is_its_own_in_the_rooms_air() {
     let plan = planned(&washstand());
     let mut seen = 0;
     for (_, _, step) in plan.steps() {
-        let (Some(wet_ends), Some(class)) = (&step.wet_ends, step.material.as_deref().and_then(|id| trade::FinishClass::parse(id).ok())) else {
+        let (Some(wet_ends), Some(class)) = (
+            &step.wet_ends,
+            step.material
+                .as_deref()
+                .and_then(|id| trade::FinishClass::parse(id).ok()),
+        ) else {
             continue;
         };
         let row = class.row();
@@ -122,7 +156,11 @@ fn the_dust_free_time_of_a_coat_is_its_own_in_the_rooms_air() {
         }
         let expected = row.touch_h.typical * 60.0 * 1.355;
         let wet_min = wet_ends.timestamp().duration_since(step.ends.timestamp()).as_secs_f64() / 60.0;
-        assert!((wet_min - expected).abs() < 0.03 * expected + 2.0, "{}: {wet_min} min, by hand {expected}", step.id);
+        assert!(
+            (wet_min - expected).abs() < 0.03 * expected + 2.0,
+            "{}: {wet_min} min, by hand {expected}",
+            step.id
+        );
         seen += 1;
     }
     assert!(seen > 0, "the washstand has waterborne coats");
@@ -132,19 +170,49 @@ fn the_dust_free_time_of_a_coat_is_its_own_in_the_rooms_air() {
 fn hardware_comes_off_first_and_goes_back_last_when_it_is_hard() {
     for (_, plan) in every_example() {
         for piece in &plan.pieces {
-            let Some(hardware) = piece.zones.iter().find(|zone| zone.name == "hardware") else { continue };
+            let Some(hardware) = piece.zones.iter().find(|zone| zone.name == "hardware") else {
+                continue;
+            };
             let (off, on) = (&piece.closing[0], piece.closing.last().unwrap());
-            assert_eq!((off.operation.as_str(), on.operation.as_str()), ("remove-hardware", "refit-hardware"));
+            assert_eq!(
+                (off.operation.as_str(), on.operation.as_str()),
+                ("remove-hardware", "refit-hardware")
+            );
             for step in piece.zones.iter().flat_map(|zone| &zone.steps) {
-                assert!(off.ends.timestamp() <= step.starts.timestamp(), "{} before the hardware is off", step.id);
-                assert!(step.ends.timestamp() <= on.starts.timestamp(), "{} after the hardware is back", step.id);
+                assert!(
+                    off.ends.timestamp() <= step.starts.timestamp(),
+                    "{} before the hardware is off",
+                    step.id
+                );
+                assert!(
+                    step.ends.timestamp() <= on.starts.timestamp(),
+                    "{} after the hardware is back",
+                    step.id
+                );
             }
-            let coat = hardware.steps.iter().rev().find(|step| operation(step).is_coating()).unwrap();
+            let coat = hardware
+                .steps
+                .iter()
+                .rev()
+                .find(|step| operation(step).is_coating())
+                .unwrap();
             let class = trade::FinishClass::parse(coat.material.as_deref().unwrap()).unwrap();
-            let light_use_h = class.row().light_use_d.map_or(class.row().recoat_min_h.typical * 2.0, |days| days * 24.0);
-            let rest_h = on.starts.timestamp().duration_since(coat.ends.timestamp()).as_secs_f64() / 3600.0;
+            let light_use_h = class
+                .row()
+                .light_use_d
+                .map_or(class.row().recoat_min_h.typical * 2.0, |days| days * 24.0);
+            let rest_h = on
+                .starts
+                .timestamp()
+                .duration_since(coat.ends.timestamp())
+                .as_secs_f64()
+                / 3600.0;
             // Warmer than the reference it never is in these rooms, so the wait is at least the table's.
-            assert!(rest_h >= light_use_h.min(class.row().full_cure_d.typical * 24.0) - 0.05, "{}: {rest_h} h of {light_use_h} h", piece.name);
+            assert!(
+                rest_h >= light_use_h.min(class.row().full_cure_d.typical * 24.0) - 0.05,
+                "{}: {rest_h} h of {light_use_h} h",
+                piece.name
+            );
         }
     }
 }
@@ -163,13 +231,18 @@ fn waits_are_used_for_other_zones() {
     let used = waits
         .iter()
         .filter(|(zone, from, to)| {
-            plan.days.iter().flat_map(|day| &day.blocks).any(|block| {
-                block.zone != *zone && block.from.timestamp() < *to && block.to.timestamp() > *from
-            })
+            plan.days
+                .iter()
+                .flat_map(|day| &day.blocks)
+                .any(|block| block.zone != *zone && block.from.timestamp() < *to && block.to.timestamp() > *from)
         })
         .count();
     assert!(waits.len() >= 6, "{} long waits", waits.len());
-    assert!(used * 2 >= waits.len(), "{used} of {} long waits have other work in them", waits.len());
+    assert!(
+        used * 2 >= waits.len(),
+        "{used} of {} long waits have other work in them",
+        waits.len()
+    );
 }
 
 #[test]
@@ -178,7 +251,11 @@ fn every_step_says_why_and_from_where() {
         for (_, _, step) in plan.steps() {
             assert!(!step.because.is_empty(), "{} says no reason", step.id);
             for because in &step.because {
-                assert!(!because.rule.is_empty() && !because.text.is_empty() && !because.source.is_empty(), "{}", step.id);
+                assert!(
+                    !because.rule.is_empty() && !because.text.is_empty() && !because.source.is_empty(),
+                    "{}",
+                    step.id
+                );
             }
         }
     }
@@ -190,8 +267,17 @@ fn every_caution_of_a_step_is_in_the_list() {
         let mut ids: Vec<&str> = plan.cautions.iter().map(|caution| caution.id.as_str()).collect();
         for (piece, _, step) in plan.steps() {
             for id in &step.cautions {
-                let caution = plan.cautions.iter().find(|caution| caution.id == *id).unwrap_or_else(|| panic!("{id}"));
-                assert!(caution.pieces.contains(&piece.name), "{id} of {} does not name {}", step.id, piece.name);
+                let caution = plan
+                    .cautions
+                    .iter()
+                    .find(|caution| caution.id == *id)
+                    .unwrap_or_else(|| panic!("{id}"));
+                assert!(
+                    caution.pieces.contains(&piece.name),
+                    "{id} of {} does not name {}",
+                    step.id,
+                    piece.name
+                );
             }
         }
         let count = ids.len();
@@ -241,10 +327,16 @@ fn the_list_covers_what_the_steps_use() {
         for (class, used_ml) in used {
             let items: Vec<_> = plan.shopping.iter().filter(|item| item.class == class).collect();
             let need_ml: f64 = items.iter().map(|item| item.need_ml).sum();
-            assert!((need_ml - used_ml).abs() < 1.0, "{class}: {used_ml} used, {need_ml} listed");
+            assert!(
+                (need_ml - used_ml).abs() < 1.0,
+                "{class}: {used_ml} used, {need_ml} listed"
+            );
             for item in items {
                 let bought_ml: f64 = item.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
-                assert!(item.on_shelf_ml + bought_ml >= item.need_ml - 1.0, "{class}: too little bought");
+                assert!(
+                    item.on_shelf_ml + bought_ml >= item.need_ml - 1.0,
+                    "{class}: too little bought"
+                );
             }
         }
     }
@@ -259,18 +351,57 @@ fn the_json_has_every_key_of_the_contract() {
             assert!(value.get(key).is_some(), "{key} is missing");
         }
     };
-    has(&json, &["pieces", "schedule", "days", "shopping", "cautions", "assumed"]);
+    has(
+        &json,
+        &["pieces", "schedule", "days", "shopping", "cautions", "assumed"],
+    );
     let piece = &json["pieces"][0];
-    has(piece, &["name", "area_m2", "area_se_m2", "zones", "ready", "cured", "money"]);
+    has(
+        piece,
+        &["name", "area_m2", "area_se_m2", "zones", "ready", "cured", "money"],
+    );
     has(
         &piece["money"],
-        &["currency", "materials", "labour", "overhead", "purchase", "total", "price", "price_p10", "price_p90", "loss_chance"],
+        &[
+            "currency",
+            "materials",
+            "labour",
+            "overhead",
+            "purchase",
+            "total",
+            "price",
+            "price_p10",
+            "price_p90",
+            "loss_chance",
+        ],
     );
     let zone = &piece["zones"][0];
     has(zone, &["name", "area_m2", "schedules", "steps"]);
-    has(&zone["schedules"][0], &["best_at", "cost", "hands_on_min", "elapsed_h", "wear", "exposure", "chosen"]);
+    has(
+        &zone["schedules"][0],
+        &[
+            "best_at",
+            "cost",
+            "hands_on_min",
+            "elapsed_h",
+            "wear",
+            "exposure",
+            "chosen",
+        ],
+    );
     let step_keys = [
-        "id", "operation", "material", "product", "grit", "coat", "hands_on_min", "quantity_ml", "wait", "starts", "ends", "because",
+        "id",
+        "operation",
+        "material",
+        "product",
+        "grit",
+        "coat",
+        "hands_on_min",
+        "quantity_ml",
+        "wait",
+        "starts",
+        "ends",
+        "because",
         "cautions",
     ];
     for step in zone["steps"].as_array().unwrap() {
@@ -281,11 +412,22 @@ fn the_json_has_every_key_of_the_contract() {
         }
         assert!(step["starts"].as_str().unwrap().ends_with("+02:00"), "Berlin in May");
     }
-    has(&json["schedule"], &["starts", "ends", "bench_min", "objective", "bound", "proved", "late"]);
+    has(
+        &json["schedule"],
+        &["starts", "ends", "bench_min", "objective", "bound", "proved", "late"],
+    );
     has(&json["days"][0], &["date", "blocks"]);
-    has(&json["days"][0]["blocks"][0], &["hand", "step", "piece", "zone", "from", "to"]);
+    has(
+        &json["days"][0]["blocks"][0],
+        &["hand", "step", "piece", "zone", "from", "to"],
+    );
     has(&json["shopping"][0], &["class", "need_ml", "on_shelf_ml", "buy"]);
     has(&json["cautions"][0], &["id", "level", "text", "source", "pieces"]);
-    let chosen = zone["schedules"].as_array().unwrap().iter().filter(|choice| choice["chosen"] == true).count();
+    let chosen = zone["schedules"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|choice| choice["chosen"] == true)
+        .count();
     assert_eq!(chosen, 1);
 }

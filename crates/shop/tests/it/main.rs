@@ -1,5 +1,10 @@
 //! Behaviour of the shop: plan files, plans, and the use cases over them.
-#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
 
 mod examples;
 mod invariants;
