@@ -52,7 +52,8 @@ impl Clock {
         let Some(step) = self.steps.get(after.saturating_sub(1)) else {
             return 0;
         };
-        step.total + (minute - step.from) * step.rate
+        // A minute that stands for never must not run over the end of the numbers.
+        step.total.saturating_add((minute - step.from).saturating_mul(step.rate))
     }
 
     /// The first minute at which a wait begun at `begun` has made `progress`; later than any horizon if it never does.
@@ -68,7 +69,7 @@ impl Clock {
         if progress <= 0 {
             return begun;
         }
-        let goal = self.total_at(begun) + progress;
+        let goal = self.total_at(begun).saturating_add(progress);
         // The last step whose total is still short of the goal is the one in which it is reached.
         let after = self.steps.partition_point(|step| step.total < goal);
         let Some(step) = self.steps.get(after.saturating_sub(1)) else {

@@ -7,5 +7,5 @@
 )]
 
 mod architecture;
-// mod fuzz_lite;
-// mod plan_command;
+mod fuzz_lite;
+mod plan_command;

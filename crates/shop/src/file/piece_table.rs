@@ -4,7 +4,9 @@ use super::form_table;
 use super::node::Table;
 use super::values::{self, Bare};
 use super::zone_table;
-use crate::model::{ForWhom, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use};
+use crate::model::{
+    Details, ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use,
+};
 
 /// Most zones of one piece.
 const MOST_ZONES: usize = 24;
@@ -36,6 +38,15 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
         value.refuse("there is no room of this name", &super::nearest::one_of(wanted, &rooms));
         None
     });
+    // A form that was refused stands in for itself, so that every other key is still looked at.
+    let stand_in = FormSaid {
+        kind: FormKind::Case,
+        width: quantity::Length::ZERO,
+        depth: quantity::Length::ZERO,
+        height: quantity::Length::ZERO,
+        details: Details::default(),
+    };
+    let is_formed = form.is_some();
     let mut piece = Piece {
         count: count.unwrap_or(1),
         stage: table
@@ -60,11 +71,11 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
             .and_then(|value| value.as_text().map(|text| text.chars().take(4000).collect()))
             .unwrap_or_default(),
         room,
-        ..Piece::new(&shown, form.clone()?)
+        ..Piece::new(&shown, form.unwrap_or(stand_in))
     };
     piece.zones = zones;
     table.close();
-    name.map(|_| piece)
+    name.filter(|_| is_formed).map(|_| piece)
 }
 
 fn read_made(table: &Table<'_>) -> Made {

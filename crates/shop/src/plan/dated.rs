@@ -83,7 +83,13 @@ impl Dating<'_> {
                     continue;
                 };
                 if step.coats_with().is_some() {
-                    let cured = dried_at(self.clocks, piece.room_idx, Some(zone.cure_model), placement.end, zone.cure_min);
+                    let cured = dried_at(
+                        self.clocks,
+                        piece.room_idx,
+                        Some(zone.cure_model),
+                        placement.end,
+                        zone.cure_min,
+                    );
                     dated.cured_min = dated.cured_min.max(cured);
                 }
                 steps.push(self.step(piece, step, placement));
@@ -106,7 +112,13 @@ impl Dating<'_> {
         });
         let wet_ends = step.coats_with().filter(|_| step.wet_min > 0).map(|class| {
             let model = super::drying::model_of(class);
-            self.clock.moment(dried_at(self.clocks, piece.room_idx, Some(model), placement.end, step.wet_min))
+            self.clock.moment(dried_at(
+                self.clocks,
+                piece.room_idx,
+                Some(model),
+                placement.end,
+                step.wet_min,
+            ))
         });
         PlannedStep {
             id: step.id.clone(),

@@ -22,7 +22,7 @@ use super::work::{WaitKind, WorkPiece, WorkStep, WorkWait};
 use crate::model::Shop;
 
 /// Progress of a drying clock in one minute of the reference air: fine enough that a wait of weeks is right to the minute.
-const PROGRESS_PER_MIN: i64 = 1_000_000;
+const PROGRESS_PER_MIN: i64 = 10_000;
 /// Starts lie on whole minutes: a cleaner that works three to five minutes leaves no room for rounder ones.
 const GRID_MIN: Minute = 1;
 /// The longest pause, a meal included, that still counts as one session at the bench.
@@ -146,7 +146,7 @@ impl Posing<'_> {
 
 /// A rate as whole units a minute, at least one so that no clock stands still for ever.
 fn units(rate: f64) -> i64 {
-    super::air::whole_minutes(rate * 1_000_000.0).max(1)
+    super::air::whole_minutes(rate * 10_000.0).max(1)
 }
 
 /// Which clock runs a way of drying in a room.
@@ -156,7 +156,13 @@ fn clock_idx(room_idx: usize, model: DryModel) -> usize {
 
 /// The minute at which a wait that begins at `begun` ends, by the clocks of the problem: what the plan shows is what the
 /// scheduler kept.
-pub(crate) fn dried_at(clocks: &[Clock], room_idx: usize, model: Option<DryModel>, begun: Minute, reference_min: u32) -> Minute {
+pub(crate) fn dried_at(
+    clocks: &[Clock],
+    room_idx: usize,
+    model: Option<DryModel>,
+    begun: Minute,
+    reference_min: u32,
+) -> Minute {
     match model.and_then(|model| clocks.get(clock_idx(room_idx, model))) {
         None => begun + i64::from(reference_min),
         Some(clock) => clock.done_at(begun, i64::from(reference_min) * PROGRESS_PER_MIN),
@@ -167,9 +173,10 @@ pub(crate) fn dried_at(clocks: &[Clock], room_idx: usize, model: Option<DryModel
 fn dried(room_idx: usize, model: Option<DryModel>, reference_min: u32) -> Wait {
     match model {
         None => Wait::Minutes(i64::from(reference_min)),
-        Some(model) => {
-            Wait::Progress { clock: ClockId(clock_idx(room_idx, model)), progress: i64::from(reference_min) * PROGRESS_PER_MIN }
-        }
+        Some(model) => Wait::Progress {
+            clock: ClockId(clock_idx(room_idx, model)),
+            progress: i64::from(reference_min) * PROGRESS_PER_MIN,
+        },
     }
 }
 

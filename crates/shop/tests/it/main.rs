@@ -9,5 +9,5 @@
 mod examples;
 mod invariants;
 mod plan_files;
-// mod replanning;
+
 // mod trade_facts;
