@@ -343,6 +343,21 @@ fn comes_in(sheens: &str, sheen: Sheen) -> bool {
     sheens == "any" || sheens.split_whitespace().any(|word| word == sheen.id())
 }
 
+/// A typical price of a material, minor units a litre: to rank by, and to plan with where no shop's price is known (common practice).
+#[must_use]
+pub fn typical_price_minor_per_l(material: Material) -> f64 {
+    match material {
+        Material::Finish(class) => WEAR
+            .iter()
+            .find(|row| row.class == class)
+            .map_or(0.0, |row| row.price_minor_per_l),
+        Material::Prep(class) => PREP_PRICES
+            .iter()
+            .find(|row| row.class == class)
+            .map_or(0.0, |row| row.price_minor_per_l),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

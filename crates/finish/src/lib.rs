@@ -29,6 +29,7 @@ mod wants;
 mod wish;
 mod zone;
 
+pub use bench::typical_price_minor_per_l;
 pub use finding::{Finding, Severity};
 pub use limits::{CoatsToHide, Limits, Product, RoomAir};
 pub use plan::{check, is_sound, plan};
