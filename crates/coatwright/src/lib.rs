@@ -1,7 +1,7 @@
 //! The command's parts, as a library so that tests run them in process.
 //!
-//! Invariant: nothing here prints, exits, or reads the clock; a command takes its arguments, the files and the moment,
-//! and returns an [`outcome::Outcome`].
+//! Invariant: nothing here exits; a command takes its arguments, the files and the moment, and returns an
+//! [`outcome::Outcome`]. Only the two commands that serve pages read the clock and say something while they run.
 
 pub mod commands;
 pub mod files;
@@ -30,6 +30,10 @@ pub struct Arguments {
 pub enum Command {
     /// Plan the pieces of one or more files: schedules, quantities, days, price and cautions
     Plan(commands::plan::PlanArguments),
+    /// Open a furnished example shop in the browser, in a folder that is thrown away
+    Demo(commands::serve::DemoArguments),
+    /// Open a shop in the browser
+    Serve(commands::serve::ServeArguments),
 }
 
 /// Runs the command that `args` (the program's name first) ask for, searching for a schedule with this much effort.
@@ -37,6 +41,8 @@ pub fn run(args: impl IntoIterator<Item = OsString>, files: &dyn Files, now: Tim
     match Arguments::try_parse_from(args) {
         Ok(arguments) => match arguments.command {
             Command::Plan(arguments) => commands::plan::run(&arguments, files, now, effort),
+            Command::Demo(arguments) => commands::serve::demo(&arguments, &mut std::io::stdout(), effort),
+            Command::Serve(arguments) => commands::serve::serve(&arguments, &mut std::io::stdout(), effort),
         },
         Err(error) => {
             let text = error.render().to_string();

@@ -1,3 +1,5 @@
 //! The commands, one a file.
 
+pub mod furnish;
 pub mod plan;
+pub mod serve;

@@ -63,6 +63,11 @@ pub fn replan(shop: &Shop, now: Timestamp, effort: Effort, previous: &PreviousSt
     Planning::new(shop, now, effort).run(Some((now, previous)))
 }
 
+/// The piece as it is planned: with the zones that its form proposes where the user named none.
+pub fn with_zones(piece: &Piece) -> Piece {
+    whole::with_default_zones(piece, &mut Vec::new())
+}
+
 struct Planning<'p> {
     shop: &'p Shop,
     clock: PlanClock,

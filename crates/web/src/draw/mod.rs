@@ -3,6 +3,7 @@
 //! They are SVG with attributes only (the content policy allows no inline style), drawn in the colour of the text around them, and
 //! say in hatching and words whatever they say in colour.
 
+pub(crate) mod scale;
 pub(crate) mod score;
 pub(crate) mod section;
 

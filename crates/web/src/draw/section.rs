@@ -2,7 +2,7 @@
 //! for today's surface, what will be put on above that.
 
 use super::{escape, safe_colour};
-use shop::plan::output::{BuildUp, Layer};
+use shop::plan::{BuildUp, Layer};
 use std::fmt::Write;
 
 const WIDTH: f64 = 150.0;

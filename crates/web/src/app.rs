@@ -1,0 +1,296 @@
+//! What the pages share: the shop in memory with its store behind it, the plan of the moment, and the clock.
+//!
+//! Every request takes its turn at the [`Desk`]. A change is first made to the shop in memory, then written to the store, then the plan
+//! is made anew the next time a page wants it. The clock is a function, so that a test or the demo brings its own.
+
+use std::sync::{Arc, Mutex, PoisonError};
+
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
+use shop::model::{Piece, Shop};
+use shop::plan::{Effort, NoPlan, Plan, PlanFailure, PreviousStarts};
+use store::{Store, StoreError};
+
+use crate::error::PageError;
+
+/// Tells the moment.
+pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
+
+/// All that a page needs; cheap to clone.
+#[derive(Clone)]
+pub struct App {
+    inner: Arc<Inner>,
+}
+
+struct Inner {
+    desk: Mutex<Desk>,
+    clock: Clock,
+    pairing: Mutex<Option<Pairing>>,
+}
+
+/// How phones on the same network are let in: the word of the address they open once, and the word of their cookie.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pairing {
+    /// The word that the address shown on this machine carries; `None` once it was used.
+    pub invitation: Option<String>,
+    /// The word that a paired phone keeps.
+    pub pass: String,
+}
+
+impl App {
+    /// The pages of the shop in `store`.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn new(store: Store, clock: Clock, effort: Effort) -> Result<Self, StoreError> {
+        Self::with_pairing(store, clock, effort, None)
+    }
+
+    /// As [`App::new`], open to phones that were paired.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn with_pairing(store: Store, clock: Clock, effort: Effort, pairing: Option<Pairing>) -> Result<Self, StoreError> {
+        let shop = store.load()?;
+        let desk = Desk {
+            store,
+            shop,
+            effort,
+            previous: PreviousStarts::default(),
+            standing: None,
+        };
+        Ok(App {
+            inner: Arc::new(Inner {
+                desk: Mutex::new(desk),
+                clock,
+                pairing: Mutex::new(pairing),
+            }),
+        })
+    }
+
+    /// The moment.
+    pub(crate) fn now(&self) -> Timestamp {
+        (self.inner.clock)()
+    }
+
+    /// Whether a request that carries this pass may come in from another device.
+    pub(crate) fn is_paired(&self, pass: Option<&str>) -> bool {
+        match (self.pairing().as_ref(), pass) {
+            (Some(pairing), Some(pass)) => pairing.pass == pass,
+            _ => false,
+        }
+    }
+
+    /// Uses an invitation up, and gives the pass that the phone keeps; the next phone needs the next invitation.
+    pub(crate) fn pair(&self, word: &str) -> Option<String> {
+        let mut pairing = self.pairing();
+        let open = pairing.as_mut().filter(|pairing| pairing.invitation.as_deref() == Some(word))?;
+        open.invitation = None;
+        Some(open.pass.clone())
+    }
+
+    fn pairing(&self) -> std::sync::MutexGuard<'_, Option<Pairing>> {
+        self.inner.pairing.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Takes a turn at the desk, off the threads that answer requests: a plan takes its time.
+    pub(crate) async fn at_desk<T, F>(&self, turn: F) -> Result<T, PageError>
+    where
+        T: Send + 'static,
+        F: FnOnce(&mut Desk, Timestamp) -> Result<T, PageError> + Send + 'static,
+    {
+        let app = self.clone();
+        tokio::task::spawn_blocking(move || {
+            let now = app.now();
+            let mut desk = app.inner.desk.lock().unwrap_or_else(PoisonError::into_inner);
+            turn(&mut desk, now)
+        })
+        .await
+        .map_err(|fault| PageError::fault(&fault))?
+    }
+
+    /// Makes the plan now, so that the first page that wants it need not wait.
+    pub async fn warm_up(&self) {
+        let warmed = self
+            .at_desk(|desk, now| {
+                desk.standing(now);
+                Ok(())
+            })
+            .await;
+        if warmed.is_err() {
+            tracing::warn!("the first plan could not be made ahead of its page");
+        }
+    }
+}
+
+/// The shop, its store, and what was last planned.
+pub(crate) struct Desk {
+    pub(crate) store: Store,
+    pub(crate) shop: Shop,
+    effort: Effort,
+    previous: PreviousStarts,
+    standing: Option<Arc<Standing>>,
+}
+
+/// How things stand: the plan of all pieces that can be planned, and what bars the others.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Standing {
+    pub(crate) plan: Option<Plan>,
+    pub(crate) bars: Vec<Bar>,
+}
+
+/// What keeps a piece, or the whole calendar, out of the plan.
+#[derive(Debug, Clone)]
+pub(crate) struct Bar {
+    /// The piece's name; `None` where it is nobody's in particular.
+    pub(crate) piece: Option<String>,
+    /// What stands in the way.
+    pub(crate) what: String,
+    /// Why, one finding each.
+    pub(crate) why: Vec<String>,
+    /// What would free it, each enough by itself.
+    pub(crate) frees: Vec<String>,
+}
+
+impl Standing {
+    pub(crate) fn bars_of<'s>(&'s self, piece: &'s str) -> impl Iterator<Item = &'s Bar> {
+        self.bars.iter().filter(move |bar| bar.piece.as_deref() == Some(piece))
+    }
+}
+
+impl Desk {
+    /// The plan of the moment, made if the shop has changed since the last one.
+    pub(crate) fn standing(&mut self, now: Timestamp) -> Arc<Standing> {
+        if let Some(standing) = &self.standing {
+            return Arc::clone(standing);
+        }
+        let standing = Arc::new(self.make(now));
+        if let Some(plan) = &standing.plan {
+            self.previous = PreviousStarts::of(plan);
+        }
+        self.standing = Some(Arc::clone(&standing));
+        standing
+    }
+
+    /// Plans anew from this moment on the next time anybody asks.
+    pub(crate) fn plan_again(&mut self) {
+        self.standing = None;
+    }
+
+    /// Plans every piece; one that cannot be planned is left out and told of, so that it does not bar the others.
+    fn make(&self, now: Timestamp) -> Standing {
+        let mut shop = self.shop.clone();
+        let mut bars = Vec::new();
+        loop {
+            match self.plan(&shop, now) {
+                Ok(plan) => {
+                    return Standing {
+                        plan: Some(plan),
+                        bars,
+                    };
+                }
+                Err(failure) => {
+                    let more = bars_of(&failure);
+                    let before = shop.pieces.len();
+                    shop.pieces
+                        .retain(|piece| !more.iter().any(|bar| bar.piece.as_ref() == Some(&piece.name)));
+                    bars.extend(more);
+                    if shop.pieces.len() == before {
+                        return Standing { plan: None, bars };
+                    }
+                }
+            }
+        }
+    }
+
+    fn plan(&self, shop: &Shop, now: Timestamp) -> Result<Plan, PlanFailure> {
+        let begins_later = self.first_moment().is_some_and(|first| first >= now);
+        if self.previous.steps.is_empty() && (begins_later || shop.settings.starts.is_none()) {
+            shop::plan::plan(shop, now, self.effort)
+        } else {
+            shop::plan::replan(shop, now, self.effort, &self.previous)
+        }
+    }
+
+    /// The moment that the settings let the plan begin at.
+    fn first_moment(&self) -> Option<Timestamp> {
+        let starts = self.shop.settings.starts?;
+        self.time_zone().to_ambiguous_timestamp(starts).compatible().ok()
+    }
+
+    /// The shop's clock.
+    pub(crate) fn time_zone(&self) -> TimeZone {
+        TimeZone::get(&self.shop.settings.zone_id).unwrap_or(TimeZone::UTC)
+    }
+
+    /// The moment on the shop's clock.
+    pub(crate) fn zoned(&self, now: Timestamp) -> ZonedDateTime {
+        now.to_zoned_datetime(self.time_zone())
+    }
+
+    /// The piece of this id.
+    pub(crate) fn piece(&self, id: &str) -> Result<&Piece, PageError> {
+        self.shop.piece(id).ok_or(PageError::NotFound("piece"))
+    }
+
+    /// Writes a piece that was changed in memory.
+    pub(crate) fn keep_piece(&mut self, id: &str) -> Result<(), PageError> {
+        let piece = self.shop.piece(id).ok_or(PageError::NotFound("piece"))?;
+        self.store.save_piece(piece)?;
+        self.plan_again();
+        Ok(())
+    }
+
+    /// Writes the settings that were changed in memory.
+    pub(crate) fn keep_settings(&mut self) -> Result<(), PageError> {
+        self.store.save_settings(&self.shop.settings)?;
+        self.plan_again();
+        Ok(())
+    }
+
+    /// Writes the shelf that was changed in memory.
+    pub(crate) fn keep_shelf(&mut self) -> Result<(), PageError> {
+        self.store.save_shelf(&self.shop.shelf)?;
+        self.plan_again();
+        Ok(())
+    }
+}
+
+fn bars_of(failure: &PlanFailure) -> Vec<Bar> {
+    match failure {
+        PlanFailure::Refused(refusals) => refusals
+            .iter()
+            .map(|refusal| Bar {
+                piece: Some(refusal.piece.clone()),
+                what: match &refusal.zone {
+                    Some(zone) => format!("{zone}: {} is {}", refusal.field, refusal.found),
+                    None => format!("{} is {}", refusal.field, refusal.found),
+                },
+                why: vec![refusal.limit.clone()],
+                frees: vec![refusal.right.clone()],
+            })
+            .collect(),
+        PlanFailure::NoSchedule(reasons) => reasons.iter().map(bar_of).collect(),
+    }
+}
+
+fn bar_of(reason: &NoPlan) -> Bar {
+    match reason {
+        NoPlan::Zone { piece, no_schedule } => Bar {
+            piece: Some(piece.clone()),
+            what: format!("{}: {} stands against {}", no_schedule.zone, no_schedule.wish, no_schedule.against),
+            why: no_schedule
+                .findings
+                .iter()
+                .map(|finding| format!("{} {}", finding.message, finding.why))
+                .collect(),
+            frees: no_schedule.releases.iter().map(|release| release.change.clone()).collect(),
+        },
+        NoPlan::Calendar { demands, releases } => Bar {
+            piece: None,
+            what: "the steps have no dates that keep everything that is asked".to_owned(),
+            why: demands.clone(),
+            frees: releases.clone(),
+        },
+    }
+}

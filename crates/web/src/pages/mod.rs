@@ -1,0 +1,61 @@
+//! The screens, one module each, and the address of every one.
+
+mod bench;
+mod colour;
+mod light;
+mod money;
+mod new_piece;
+mod pair;
+mod piece;
+mod pieces;
+mod quick;
+mod settings;
+mod shelf;
+mod week;
+mod zone;
+
+use axum::Router;
+use axum::routing::{get, post};
+
+use crate::app::App;
+use crate::assets;
+use crate::error::PageError;
+
+/// The largest form that is read, bytes.
+const LARGEST_FORM: usize = 256 * 1024;
+
+/// Every address.
+pub(crate) fn routes() -> Router<App> {
+    Router::new()
+        .route("/", get(quick::page))
+        .route("/pieces", get(pieces::page).post(new_piece::take_in))
+        .route("/pieces/new", get(new_piece::page))
+        .route("/pieces/{id}", get(piece::page))
+        .route("/pieces/{id}/edit", get(piece::edit_page).post(piece::edit))
+        .route("/pieces/{id}/choose", post(piece::choose))
+        .route("/pieces/{id}/stage", post(piece::stage))
+        .route("/pieces/{id}/take-out", post(piece::take_out))
+        .route("/pieces/{id}/zones", post(zone::add))
+        .route("/pieces/{id}/zones/{zone}", get(zone::page).post(zone::save))
+        .route("/week", get(week::page))
+        .route("/week/block", post(week::block))
+        .route("/week/unblock", post(week::unblock))
+        .route("/week/plan-again", post(week::plan_again))
+        .route("/bench", get(bench::page))
+        .route("/bench/mark", post(bench::mark))
+        .route("/shelf", get(shelf::page).post(shelf::put))
+        .route("/shelf/take-off", post(shelf::take_off))
+        .route("/shelf/tick", post(shelf::tick))
+        .route("/colour", get(colour::page))
+        .route("/money", get(money::page))
+        .route("/shop", get(settings::page).post(settings::save))
+        .route("/light", post(light::set))
+        .route("/pair/{word}", get(pair::page))
+        .route("/static/{stamp}/{name}", get(assets::serve))
+        .fallback(nowhere)
+        .layer(axum::extract::DefaultBodyLimit::max(LARGEST_FORM))
+}
+
+async fn nowhere() -> PageError {
+    PageError::NotFound("page")
+}

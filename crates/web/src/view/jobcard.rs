@@ -1,0 +1,47 @@
+//! The job card: the drawing leads, name and dates beside it.
+
+use maud::{Markup, html};
+use quantity::UnitSystem;
+use shop::model::{ForWhom, Piece};
+use shop::plan::{Plan, PlannedPiece};
+
+use crate::view::{drawing, show};
+
+/// The card that a piece's page begins with.
+pub(crate) fn card(piece: &Piece, planned: Option<&PlannedPiece>, plan: Option<&Plan>, units: UnitSystem) -> Markup {
+    let late = plan.and_then(|plan| plan.schedule.late.iter().find(|late| late.piece == piece.name));
+    html! {
+        section.card.jobcard aria-labelledby="piece-name" {
+            (drawing::of(piece, units, drawing::Size::Large))
+            div.ticket {
+                p.stage { (show::capital(piece.stage.words())) }
+                h1 #piece-name { (piece.name) }
+                dl.facts {
+                    dt { "Measures" }
+                    dd { (measures(piece, units)) }
+                    @if piece.count > 1 { dt { "Alike" } dd { (piece.count) } }
+                    dt { "Made" } dd { (piece.made.show()) }
+                    dt { "For" }
+                    dd { @match piece.for_whom { ForWhom::Client => "a client", ForWhom::Sale => "sale" } }
+                    @if let Some(due) = piece.due { dt { "Wanted by" } dd { (show::day(due)) } }
+                    @if let Some(planned) = planned {
+                        dt { "Surface" }
+                        dd { (show::area(planned.area_m2, units)) span.soft { " ± " (show::area(planned.area_se_m2, units)) } }
+                        dt { "Ready" } dd { (show::moment(&planned.ready)) }
+                        dt { "Fully cured" } dd { (show::day(planned.cured.date())) }
+                        dt { "Price" } dd.figure { (planned.money.price.show()) }
+                    }
+                }
+                @if let Some(late) = late {
+                    p.caution.warn { strong.sign { "Late: " } "ready " (show::hours(late.by_h)) " after the day it is wanted." }
+                }
+            }
+        }
+    }
+}
+
+/// Width × depth × height.
+pub(crate) fn measures(piece: &Piece, units: UnitSystem) -> String {
+    let form = &piece.form;
+    format!("{} × {} × {}", form.width.show(units), form.depth.show(units), form.height.show(units))
+}

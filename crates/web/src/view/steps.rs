@@ -1,0 +1,87 @@
+//! The steps of a zone: what, with what, how much, when, and why, with the cautions where the step is.
+
+use maud::{Markup, html};
+use quantity::UnitSystem;
+use shop::plan::{Because, Plan, PlannedStep, Progress};
+
+use crate::view::{cautions, show};
+
+/// A list of steps in order.
+pub(crate) fn list(plan: &Plan, steps: &[PlannedStep]) -> Markup {
+    html! {
+        ol.steps {
+            @for step in steps { (line(plan, step)) }
+        }
+    }
+}
+
+fn line(plan: &Plan, step: &PlannedStep) -> Markup {
+    let units = plan.shop.unit_system;
+    html! {
+        li id=(step.id) class=[(step.progress == Progress::Done).then_some("done")] {
+            div {
+                p.what {
+                    (show::capital(&step.words))
+                    @match step.progress {
+                        Progress::Done => { span.stage { " done" } }
+                        Progress::Begun => { span.stage { " begun" } }
+                        Progress::Planned => {}
+                    }
+                }
+                p.facts-line {
+                    (show::moment(&step.starts)) " · " (show::minutes(step.hands_on_min)) " of work"
+                    @if let Some(quantity) = quantity(step, units) { " · " span.figure { (quantity) } }
+                    @if let Some(wait) = wait_words(step) { " · then " (wait) }
+                }
+                (cautions::of_ids(plan, &step.cautions))
+                (because(&step.because))
+            }
+        }
+    }
+}
+
+/// How much of its material a step takes.
+pub(crate) fn quantity(step: &PlannedStep, units: UnitSystem) -> Option<String> {
+    step.quantity_ml.filter(|ml| *ml > 0.0).map(|ml| show::volume(ml, units))
+}
+
+/// The wait after a step in words.
+pub(crate) fn wait_words(step: &PlannedStep) -> Option<String> {
+    let wait = step.wait.as_ref()?;
+    let kind = match wait.kind.as_str() {
+        "dwell" => "let it work",
+        "set" => "let it set",
+        "dry" => "let it dry",
+        "recoat" => "next coat after",
+        "cure" => "let it cure",
+        other => other,
+    };
+    let length = step
+        .wait_ends
+        .as_ref()
+        .map_or(wait.min_min, |end| show::between(step.ends.timestamp(), end.timestamp()));
+    let latest = wait
+        .max_min
+        .map(|most| format!(", at the latest after {}", show::minutes(most)))
+        .unwrap_or_default();
+    Some(format!("{kind} {}{latest}", show::minutes(length)))
+}
+
+/// Why a step is there, folded up.
+pub(crate) fn because(reasons: &[Because]) -> Markup {
+    html! {
+        @if !reasons.is_empty() {
+            details.because {
+                summary { "Because" }
+                ul {
+                    @for reason in reasons {
+                        li {
+                            (reason.text)
+                            " " span.source { (cautions::source_line(&reason.source)) " · rule " (reason.rule) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
