@@ -22,15 +22,18 @@
 
 pub mod coats;
 pub mod film;
+pub mod harmony;
 pub mod hiding;
 pub mod lab;
 pub mod light;
 mod linear;
 pub mod mix;
 pub mod photo;
+pub mod primer;
 pub mod spectrum;
 pub mod srgb;
 pub mod surface;
+pub mod warning;
 
 pub use coats::{Coats, HidingError, Scrutiny, coats_to_hide};
 pub use hiding::{Hiding, HidingClass};

@@ -6,11 +6,13 @@
 //! nearest to a target. How near it will really come is told from how far several ways of reading the same swatches
 //! disagree ([`Prospect`]), never from how small the solver made its own remainder.
 
+pub mod batch;
 mod metric;
 pub mod pigment;
 mod recipe;
 mod search;
 pub mod shelf;
 
+pub use batch::{Batch, BatchError, Correction};
 pub use recipe::{DROP, Measure, Prospect, Recipe, RecipeLine};
 pub use shelf::{Shelf, ShelfError, ShelfPaint};

@@ -4,15 +4,17 @@
 //! a [`polygon`](Mask::polygon), or [`grow`]n from touches where the colours allow it); [`Repaint`] takes the light on the zone
 //! apart once and then lays any colour on it in a few milliseconds. All of it works on pixels in memory.
 //!
-//! A screen lies: it shows neither the exact colour nor the sheen. Whoever exports a picture says so on it:
-//! the pixels themselves do not.
+//! A screen lies: it shows neither the exact colour nor the sheen. A picture for a client says so
+//! ([`sheet::choices`]).
 
 pub mod card;
 pub mod decode;
 pub mod grow;
+mod letters;
 mod mask;
 mod plane;
 mod repaint;
+pub mod sheet;
 
 pub use card::OldColour;
 pub use decode::PhotoError;

@@ -10,6 +10,7 @@
 
 mod coats;
 mod films;
+mod harmony;
 mod mixtures;
 mod photographs;
 mod spaces;

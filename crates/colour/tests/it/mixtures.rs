@@ -1,6 +1,8 @@
 use colour::mix::pigment::{Pigment, mixed};
-use colour::mix::{Shelf, ShelfPaint};
+use colour::mix::{Batch, Shelf, ShelfPaint};
 use colour::{Lab, Light, Spectrum, difference};
+
+use quantity::Volume;
 
 use crate::{Row, lab, number, rows};
 
@@ -177,4 +179,54 @@ fn range_holds_where_only_some_paints_have_a_tint() {
         println!("a tint for every {every}th paint: range covers {covered} ‰");
         assert!((820..=980).contains(&covered), "{every}: {covered} ‰");
     }
+}
+
+/// A batch that came out wrong comes nearer with what is added, mixed truly; nothing is taken out.
+#[test]
+fn a_wrong_batch_is_mended_by_additions_alone() {
+    let table = rows(include_str!("../data/km_mix.csv"));
+    let paints = truth();
+    let shelf = shelf(&table, 7, 0.4, |_| true);
+    let (mut before, mut after) = (Vec::new(), Vec::new());
+    for row in table.iter().filter(|row| row["kind"] == "mix").step_by(4) {
+        let target = Spectrum::nearest(lab(row, LAB)).0;
+        // One paint too much by a third.
+        let mut wrong = parts(row);
+        wrong[0].1 *= 1.35;
+        let reads = truly(&paints, &wrong).lab(Light::Day);
+        let batch = Batch {
+            parts: wrong
+                .iter()
+                .map(|(i, amount)| (*i, Volume::from_ml(100.0 * amount)))
+                .collect(),
+            reads,
+        };
+        let correction = &shelf.correct(&batch, &target, Volume::from_ml(200.0)).unwrap()[0];
+        let mut pot = wrong.clone();
+        pot.extend(correction.additions.iter().map(|(i, volume)| (*i, volume.ml() / 100.0)));
+        assert!(correction.additions.iter().all(|(_, volume)| volume.ml() > 0.0));
+        before.push(difference(reads, target.lab(Light::Day)));
+        after.push(difference(truly(&paints, &pot).lab(Light::Day), target.lab(Light::Day)));
+    }
+    let (was, is) = (quantile(&mut before, 50), quantile(&mut after, 50));
+    println!("batches: median {was:.2} before, {is:.2} after");
+    assert!(is < 0.35 * was && is < 1.0, "median {was:.2} before, {is:.2} after");
+    assert!(quantile(&mut after, 100) < quantile(&mut before, 100));
+}
+
+#[test]
+fn a_batch_that_cannot_be_is_refused() {
+    let table = rows(include_str!("../data/km_mix.csv"));
+    let shelf = shelf(&table, 7, 0.4, |_| true);
+    let grey = Lab::new(50.0, 0.0, 0.0);
+    let said = |parts: Vec<(usize, Volume)>, reads| {
+        shelf
+            .correct(&Batch { parts, reads }, &Spectrum::flat(0.5), Volume::from_ml(10.0))
+            .unwrap_err()
+            .to_string()
+    };
+    assert!(said(vec![], grey).contains("holds nothing"));
+    assert!(said(vec![(12, Volume::from_ml(1.0))], grey).contains("number 12"));
+    assert!(said(vec![(0, Volume::from_ml(-1.0))], grey).contains("-1 ml"));
+    assert!(said(vec![(0, Volume::from_ml(1.0))], Lab::new(500.0, 0.0, 0.0)).contains("L 500.0"));
 }
