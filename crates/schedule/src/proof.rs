@@ -1,36 +1,19 @@
 //! Improves and proves: the learning search over a problem, from the best plan known to the last that could be better.
 //!
-//! The weighted level first, then completion with the weighted level held. Whatever the search finds is made into a
-//! plan by the generator and counts only then; what it refutes is refuted for good, since the statement is never
-//! tighter than the problem.
+//! The weighted level first, then completion with the weighted level held. Two kinds of burst take turns: over the
+//! whole problem, and over a neighbourhood of the best plan (everything else assumed to stay), whose dead ends are
+//! learned from as well. Whatever is found is made into a plan by the generator and counts only then; what is refuted
+//! is refuted for good, since the statement is never tighter than the problem.
 
+use crate::chance::Chance;
 use crate::compiled::Compiled;
+use crate::exchange::Exchange;
 use crate::generation::{Draft, Generator, ranks};
 use crate::learn::{Lit, Status, Taste};
 use crate::model::{Minute, Score};
+use crate::neighbourhood::Neighbourhood;
 use crate::score::{Worth, worth};
 use crate::stated::{Omitted, Stated};
-
-/// What is known so far.
-pub(crate) struct Standing {
-    /// The best complete draft, if any.
-    pub(crate) best: Option<(Worth, Draft)>,
-    /// No plan scores less.
-    pub(crate) bound: Score,
-    /// The first two levels of the best are the best there is.
-    pub(crate) proved: bool,
-    /// There is no plan.
-    pub(crate) infeasible: bool,
-    /// Dead ends met.
-    pub(crate) clashes: u64,
-}
-
-/// Limits of a proof.
-pub(crate) struct Patience<'a> {
-    pub(crate) clashes: u64,
-    pub(crate) is_over: &'a dyn Fn() -> bool,
-    pub(crate) seed: u64,
-}
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
@@ -38,163 +21,280 @@ enum Level {
     Completion,
 }
 
-/// Works on until proved or out of patience.
-pub(crate) fn prove(of: &Compiled<'_>, standing: &mut Standing, patience: &Patience<'_>) {
-    let Some(mut stated) = Stated::new(of, &Omitted::new(), patience.seed) else {
-        return;
-    };
-    if stated.settle().is_err() {
-        standing.infeasible = standing.best.is_none();
-        return;
-    }
-    note_bound(of, standing, &stated);
-    let first = if stated.weighted.is_some() {
-        Level::Weighted
-    } else {
-        Level::Completion
-    };
-    if !descend(of, &mut stated, first, standing, patience) || standing.infeasible {
-        return;
-    }
-    if first == Level::Completion {
-        standing.proved = true;
-        return;
-    }
-    // The weighted level is settled: hold it, and ask for an earlier completion.
-    let Some((held, _)) = standing.best.as_ref().map(|(worth, _)| (worth.1.weighted, ())) else {
-        return;
-    };
-    let Some(mut stated) = Stated::new(of, &Omitted::new(), patience.seed) else {
-        return;
-    };
-    if of.problem.completion_weight > 0 && of.problem.dues.is_empty() {
-        standing.proved = true;
-        return;
-    }
-    let units = stated.weighted_units(held, of.problem.completion_weight);
-    let Some(weighted) = stated.weighted else { return };
-    if stated.settle().is_err() || stated.engine.require(Lit::at_most(weighted, units)).is_err() {
-        return;
-    }
-    note_bound(of, standing, &stated);
-    standing.proved = descend(of, &mut stated, Level::Completion, standing, patience);
-}
-
-/// The value a level's variable has to be below to improve, for the best known.
-fn goal(stated: &Stated, level: Level, of: &Compiled<'_>, score: &Score) -> i32 {
-    match level {
-        Level::Weighted => stated.weighted_units(score.weighted, of.problem.completion_weight) - 1,
-        Level::Completion => stated.before_end(score.completion),
-    }
-}
-
-fn note_bound(of: &Compiled<'_>, standing: &mut Standing, stated: &Stated) {
-    let known = &mut standing.bound;
-    if let Some(weighted) = stated.weighted {
-        let least = stated.weighted_minutes(stated.engine.least(weighted), of.problem.completion_weight);
-        known.weighted = known.weighted.max(least);
-    }
-    known.completion = known
-        .completion
-        .max(stated.minute(stated.engine.least(stated.completion)));
-}
-
-/// Improves a level until nothing better exists (true) or patience ends (false).
-fn descend(
-    of: &Compiled<'_>,
-    stated: &mut Stated,
+/// A proof in the making, which can be interrupted and taken up again.
+pub(crate) struct Prover<'a> {
+    of: &'a Compiled<'a>,
+    generator: Generator<'a>,
+    stated: Option<Stated>,
     level: Level,
-    standing: &mut Standing,
-    patience: &Patience<'_>,
-) -> bool {
-    let Some(variable) = (if level == Level::Weighted {
-        stated.weighted
-    } else {
-        Some(stated.completion)
-    }) else {
-        return false;
-    };
-    let mut generator = Generator::new(of);
-    if let Some((_, draft)) = &standing.best {
-        stated.lean(&starts_of(draft));
+    /// The best known, as seen from here.
+    best: Option<(Worth, Draft)>,
+    /// The level's variable is to be at most this.
+    below: Option<i32>,
+    burst: u32,
+    near: Neighbourhood,
+    chance: Chance,
+    seed: u64,
+    clashes_before: u64,
+    /// Times that something was found which made no plan.
+    loose: u32,
+    /// Nothing more can be done here.
+    over: bool,
+}
+
+impl<'a> Prover<'a> {
+    pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            of,
+            generator: Generator::new(of),
+            stated: None,
+            level: Level::Completion,
+            best: None,
+            below: None,
+            burst: 0,
+            near: Neighbourhood::new(of),
+            chance: Chance::new(seed),
+            seed,
+            clashes_before: 0,
+            loose: 0,
+            over: false,
+        }
     }
-    let mut burst = 0_u32;
-    let mut below = standing
-        .best
-        .as_ref()
-        .map(|(worth, _)| goal(stated, level, of, &worth.1));
-    let before = standing.clashes;
-    loop {
-        let refuted = below.is_some_and(|below| stated.engine.require(Lit::at_most(variable, below)).is_err());
-        let status = if refuted {
-            Status::Never
-        } else {
-            let (clashes, taste) = schedule_of(burst, standing.best.is_none());
-            burst += 1;
-            stated.engine.search(&[], clashes, taste, patience.is_over)
-        };
-        standing.clashes = before + stated.engine.n_clashes;
-        match status {
-            Status::Found => {
-                let starts = stated.chosen();
-                let value = stated.engine.least(variable);
-                stated.lean(&starts);
-                let realised = realise(&mut generator, &starts);
-                let new = worth(of, &realised);
-                let better = new.0 == 0 && standing.best.as_ref().is_none_or(|(known, _)| new < *known);
-                if better {
-                    standing.best = Some((new, realised));
+
+    /// Dead ends met so far.
+    pub(crate) fn clashes(&self) -> u64 {
+        self.clashes_before + self.stated.as_ref().map_or(0, |stated| stated.engine.n_clashes)
+    }
+
+    pub(crate) fn is_over(&self) -> bool {
+        self.over
+    }
+
+    /// Works until so many dead ends are met in all, or everything is settled, or `is_over`.
+    pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+        if self.stated.is_none() && !self.over {
+            self.state(exchange, None);
+        }
+        let stop = || exchange.is_settled() || is_over();
+        while !self.over && self.clashes() < until && !stop() {
+            self.look_round(exchange);
+            let variable = self.variable();
+            let refuted = match (&mut self.stated, self.below, variable) {
+                (Some(stated), Some(below), Some(variable)) => {
+                    stated.engine.require(Lit::at_most(variable, below)).is_err()
                 }
-                if new.0 > 0 && standing.best.is_none() && !stated.is_exact {
-                    // Found in the loosened problem only, and nothing to hold on to.
-                    return false;
-                }
-                let own = standing
-                    .best
-                    .as_ref()
-                    .map_or(value - 1, |(worth, _)| goal(stated, level, of, &worth.1));
-                below = Some(own.min(value - 1));
-            }
-            Status::Never | Status::NotSo => {
-                let Some((worth, _)) = &standing.best else {
-                    standing.infeasible = below.is_none();
-                    return standing.infeasible;
-                };
-                let (own, reached) = (
-                    goal(stated, level, of, &worth.1) + 1,
-                    below.map_or(0, |below| below + 1),
-                );
-                // Refuted: everything at or below `below`.
-                let bound = &mut standing.bound;
-                match level {
-                    Level::Weighted => {
-                        let least = stated.weighted_minutes(reached, of.problem.completion_weight);
-                        bound.weighted = bound.weighted.max(least.min(worth.1.weighted));
-                    }
-                    Level::Completion => {
-                        bound.completion = bound.completion.max(stated.minute(reached).min(worth.1.completion));
-                    }
-                }
-                return reached >= own;
-            }
-            Status::Limit => {
-                if stated.engine.n_clashes >= patience.clashes || (patience.is_over)() {
-                    return false;
-                }
+                _ => false,
+            };
+            let status = if refuted {
+                Status::Never
+            } else {
+                self.one_burst(until, &stop)
+            };
+            match status {
+                Status::Found => self.found(exchange),
+                Status::Never => self.refuted(exchange),
+                Status::NotSo | Status::Limit => self.note_bound(exchange),
             }
         }
     }
-}
 
-/// Clashes and taste of a burst: short and long ones mixed.
-fn schedule_of(burst: u32, is_first: bool) -> (u64, Taste) {
-    let luby = luby(burst + 1);
-    let taste = if is_first && burst.is_multiple_of(2) {
-        Taste::Earliest
-    } else {
-        Taste::Busiest
-    };
-    (100 * luby, taste)
+    /// States the problem; with the weighted level held at `held` if it is settled.
+    fn state(&mut self, exchange: &Exchange, held: Option<i64>) {
+        self.clashes_before = self.clashes();
+        self.stated = None;
+        let Some(mut stated) = Stated::new(self.of, &Omitted::new(), self.seed) else {
+            self.over = true;
+            return;
+        };
+        self.level = if stated.weighted.is_some() && held.is_none() {
+            Level::Weighted
+        } else {
+            Level::Completion
+        };
+        let mut possible = stated.settle().is_ok();
+        if let (Some(held), Some(weighted)) = (held, stated.weighted) {
+            let units = stated.weighted_units(held, self.of.problem.completion_weight);
+            possible &= stated.engine.require(Lit::at_most(weighted, units)).is_ok();
+        }
+        self.stated = Some(stated);
+        self.below = None;
+        if !possible {
+            self.over = true;
+            if exchange.worth().is_none() {
+                exchange.close();
+            }
+            return;
+        }
+        self.note_bound(exchange);
+        if let Some((_, draft)) = &self.best {
+            let starts = starts_of(draft);
+            self.lean(&starts);
+        }
+        self.aim();
+    }
+
+    fn variable(&self) -> Option<u32> {
+        let stated = self.stated.as_ref()?;
+        if self.level == Level::Weighted {
+            stated.weighted
+        } else {
+            Some(stated.completion)
+        }
+    }
+
+    fn lean(&mut self, starts: &[Minute]) {
+        if let Some(stated) = &mut self.stated {
+            stated.lean(starts);
+        }
+    }
+
+    /// Takes over a better plan found elsewhere.
+    fn look_round(&mut self, exchange: &Exchange) {
+        if let Some((worth, draft)) = exchange.better_than(self.best.as_ref().map(|(worth, _)| *worth)) {
+            let starts = starts_of(&draft);
+            self.best = Some((worth, draft));
+            self.lean(&starts);
+            self.aim();
+        }
+    }
+
+    /// Sets the goal to what would be better than the best.
+    fn aim(&mut self) {
+        let Some(goal) = self.goal() else { return };
+        self.below = Some(self.below.map_or(goal, |below| below.min(goal)));
+    }
+
+    /// The value the level's variable must not exceed to improve on the best.
+    fn goal(&self) -> Option<i32> {
+        let (stated, (worth, _)) = (self.stated.as_ref()?, self.best.as_ref()?);
+        Some(match self.level {
+            Level::Weighted => stated.weighted_units(worth.1.weighted, self.of.problem.completion_weight) - 1,
+            Level::Completion => stated.before_end(worth.1.completion),
+        })
+    }
+
+    fn one_burst(&mut self, until: u64, is_over: &dyn Fn() -> bool) -> Status {
+        let left = until.saturating_sub(self.clashes()).max(1);
+        let Some(stated) = &mut self.stated else {
+            return Status::Limit;
+        };
+        self.burst += 1;
+        let near = if self.burst.is_multiple_of(4) {
+            None
+        } else {
+            self.best.as_ref()
+        };
+        if let Some((_, draft)) = near {
+            let shrink = self.level == Level::Completion;
+            if let Some(fixed) = self.near.choose(self.of, draft, stated, shrink, &mut self.chance) {
+                let clashes = 200.min(left);
+                let status = stated.engine.search(&fixed, clashes, Taste::Busiest, is_over);
+                self.near.learn(status);
+                return status;
+            }
+        }
+        let clashes = (100 * luby(self.burst / 4 + 1)).min(left);
+        let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
+        let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
+        stated.engine.search(&[], clashes, taste, is_over)
+    }
+
+    fn found(&mut self, exchange: &Exchange) {
+        let (Some(stated), Some(variable)) = (&self.stated, self.variable()) else {
+            return;
+        };
+        let starts = stated.chosen();
+        let (value, exact) = (stated.engine.least(variable), stated.is_exact);
+        let draft = realise(&mut self.generator, &starts);
+        let new = worth(self.of, &draft);
+        if exchange.offer(new, &draft) {
+            self.best = Some((new, draft));
+            self.lean(&starts);
+        } else if self.best.is_none() && !exact {
+            // It stands in the loosened problem only; the next may be luckier, but not for ever.
+            self.loose += 1;
+            self.over = self.loose > 20;
+        }
+        self.aim();
+        // What is found, plan or not, shows that the bound is not above it; go below.
+        if self.best.is_some() {
+            self.below = Some(self.below.map_or(value - 1, |below| below.min(value - 1)));
+        }
+    }
+
+    /// Everything up to `below` is refuted.
+    fn refuted(&mut self, exchange: &Exchange) {
+        self.look_round(exchange);
+        let Some((known, _)) = &self.best else {
+            self.over = true;
+            if self.below.is_none() {
+                exchange.close();
+            }
+            return;
+        };
+        let known = known.1;
+        let (Some(stated), Some(below)) = (&self.stated, self.below) else {
+            return;
+        };
+        let closed = self.goal().is_some_and(|goal| below >= goal);
+        let weighted_is_all = self.of.problem.dues.is_empty();
+        match self.level {
+            Level::Weighted => {
+                let least = stated.weighted_minutes(below + 1, self.of.problem.completion_weight);
+                exchange.raise_bound(Score {
+                    weighted: least.min(known.weighted),
+                    ..Score::default()
+                });
+                if closed && weighted_is_all {
+                    exchange.close();
+                } else if closed {
+                    self.state(exchange, Some(known.weighted));
+                    return;
+                }
+            }
+            Level::Completion => {
+                // With the weighted level held this bounds completion among the best only.
+                if stated.weighted.is_none() {
+                    let least = stated.minute(below + 1).min(known.completion);
+                    exchange.raise_bound(Score {
+                        completion: least,
+                        ..Score::default()
+                    });
+                }
+                if closed {
+                    exchange.close();
+                }
+            }
+        }
+        self.over = true;
+    }
+
+    fn note_bound(&self, exchange: &Exchange) {
+        let Some(stated) = &self.stated else { return };
+        let mut bound = Score::default();
+        if let Some(weighted) = stated.weighted.filter(|_| self.level == Level::Weighted) {
+            bound.weighted = stated.weighted_minutes(stated.engine.least(weighted), self.of.problem.completion_weight);
+        }
+        if self.level == Level::Weighted || stated.weighted.is_none() {
+            bound.completion = stated.minute(stated.engine.least(stated.completion));
+        }
+        // While something better is asked for, the least that is left may be above the best known.
+        if let Some(below) = self.below {
+            bound.weighted = bound
+                .weighted
+                .min(stated.weighted_minutes(below + 1, self.of.problem.completion_weight));
+            bound.completion = bound.completion.min(stated.minute(below + 1));
+        }
+        if let Some((known, _)) = &self.best {
+            bound.weighted = bound.weighted.min(known.1.weighted);
+            bound.completion = if stated.weighted.is_none() {
+                bound.completion.min(known.1.completion)
+            } else {
+                0
+            };
+        }
+        exchange.raise_bound(bound);
+    }
 }
 
 /// The sequence 1 1 2 1 1 2 4 …, after Luby, Sinclair and Zuckerman 1993.
@@ -217,7 +317,7 @@ fn realise(generator: &mut Generator<'_>, starts: &[Minute]) -> Draft {
 }
 
 /// Starts of a complete draft.
-pub(crate) fn starts_of(draft: &Draft) -> Vec<Minute> {
+fn starts_of(draft: &Draft) -> Vec<Minute> {
     draft
         .places
         .iter()

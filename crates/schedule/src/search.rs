@@ -5,76 +5,114 @@
 
 use crate::chance::Chance;
 use crate::compiled::Compiled;
+use crate::exchange::Exchange;
 use crate::generation::{Draft, Generator, ranks};
-use crate::model::Minute;
-use crate::outcome::Effort;
+use crate::model::{Minute, Score};
 use crate::score::{Worth, worth};
-
-/// The best draft found and how many were generated for it.
-pub(crate) struct Found {
-    pub(crate) draft: Draft,
-    pub(crate) worth: Worth,
-    pub(crate) schedules: u64,
-}
 
 /// How many steps back a newcomer is compared with.
 const MEMORY: usize = 30;
+/// Schedules without gain after which the walk goes back to the best.
+const PATIENCE: u32 = 2_000;
 
-/// Searches until the effort is over or `good_enough` is met.
-pub(crate) fn search(of: &Compiled<'_>, effort: &Effort<'_>, good_enough: &dyn Fn(&Worth) -> bool) -> Found {
-    let mut generator = Generator::new(of);
-    let mut chance = Chance::new(effort.seed);
-    let mut best: Option<(Worth, Draft)> = None;
-    let mut schedules = 0;
-    for order in openings(of) {
-        if schedules > 0 && (schedules >= effort.schedules || effort.is_over()) {
-            break;
-        }
-        let draft = generator.generate(&ranks(&order));
-        schedules += 1;
-        let worth = worth(of, &draft);
-        if best.as_ref().is_none_or(|(known, _)| worth < *known) {
-            best = Some((worth, draft));
-        }
-    }
-    let (mut best_worth, mut best_draft) = match best {
-        Some((worth, draft)) => (worth, draft),
-        None => {
-            let draft = generator.generate(&[]);
-            (worth(of, &draft), draft)
-        }
-    };
-    let mut current = order_of(&best_draft);
-    let mut current_worth = best_worth;
-    let mut memory = [best_worth; MEMORY];
-    let mut idle = 0u32;
-    while schedules < effort.schedules && !effort.is_over() && !good_enough(&best_worth) && current.len() > 1 {
-        let next = change(&current, of, &best_draft, &mut chance);
-        let draft = generator.generate(&ranks(&next));
-        schedules += 1;
-        let new = worth(of, &draft);
-        let slot = &mut memory[usize::try_from(schedules % 30).unwrap_or(0)];
-        if new <= current_worth || new <= *slot {
-            current_worth = new;
-            current = order_of(&draft);
-        }
-        *slot = current_worth;
-        idle += 1;
-        if new < best_worth {
-            (best_worth, best_draft) = (new, draft);
-            idle = 0;
-        }
-        if idle > 2000 {
-            current = order_of(&best_draft);
-            current_worth = best_worth;
-            memory = [best_worth; MEMORY];
-            idle = 0;
+/// A walk over orders, which can be interrupted and taken up again.
+pub(crate) struct Search<'a> {
+    of: &'a Compiled<'a>,
+    generator: Generator<'a>,
+    chance: Chance,
+    openings: Vec<Vec<usize>>,
+    here: Vec<usize>,
+    here_worth: Worth,
+    best_worth: Worth,
+    best: Draft,
+    memory: [Worth; MEMORY],
+    idle: u32,
+    made: u64,
+}
+
+impl<'a> Search<'a> {
+    pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Self {
+        let none = (usize::MAX, Score::default());
+        let mut openings = openings(of);
+        openings.reverse();
+        Self {
+            of,
+            generator: Generator::new(of),
+            chance: Chance::new(seed),
+            openings,
+            here: Vec::new(),
+            here_worth: none,
+            best_worth: none,
+            best: Draft {
+                places: vec![None; of.problem.activities.len()],
+                missing: usize::MAX,
+            },
+            memory: [none; MEMORY],
+            idle: 0,
+            made: 0,
         }
     }
-    Found {
-        draft: best_draft,
-        worth: best_worth,
-        schedules,
+
+    /// Schedules made so far.
+    pub(crate) fn made(&self) -> u64 {
+        self.made
+    }
+
+    /// Works until so many schedules are made in all or the search is settled or over.
+    pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+        // The first schedule is made in any case: an answer without one would be no answer.
+        while self.made == 0 || (self.made < until && !exchange.is_settled() && !is_over()) {
+            if let Some(order) = self.openings.pop() {
+                self.open(&order, exchange);
+                continue;
+            }
+            if self.here.len() < 2 {
+                return;
+            }
+            self.step(exchange);
+        }
+    }
+
+    fn open(&mut self, order: &[usize], exchange: &Exchange) {
+        let draft = self.generator.generate(&ranks(order));
+        self.made += 1;
+        let worth = worth(self.of, &draft);
+        exchange.offer(worth, &draft);
+        if worth < self.best_worth {
+            self.start_from(worth, draft);
+        }
+    }
+
+    fn start_from(&mut self, worth: Worth, draft: Draft) {
+        self.here = order_of(&draft);
+        (self.here_worth, self.best_worth, self.best) = (worth, worth, draft);
+        self.memory = [worth; MEMORY];
+        self.idle = 0;
+    }
+
+    fn step(&mut self, exchange: &Exchange) {
+        if self.made.is_multiple_of(64)
+            && let Some((worth, draft)) = exchange.better_than(Some(self.best_worth))
+        {
+            self.start_from(worth, draft);
+        }
+        let next = change(&self.here, self.of, &mut self.chance);
+        let draft = self.generator.generate(&ranks(&next));
+        self.made += 1;
+        let new = worth(self.of, &draft);
+        let slot = &mut self.memory[usize::try_from(self.made).unwrap_or(0) % MEMORY];
+        if new <= self.here_worth || new <= *slot {
+            self.here_worth = new;
+            self.here = order_of(&draft);
+        }
+        *slot = self.here_worth;
+        self.idle += 1;
+        if new < self.best_worth {
+            exchange.offer(new, &draft);
+            (self.best_worth, self.best, self.idle) = (new, draft, 0);
+        } else if self.idle > PATIENCE {
+            self.start_from(self.best_worth, self.best.clone());
+        }
     }
 }
 
@@ -138,7 +176,7 @@ fn latest_by_dues(of: &Compiled<'_>) -> Vec<Minute> {
 }
 
 /// A neighbour of an order.
-fn change(order: &[usize], of: &Compiled<'_>, best: &Draft, chance: &mut Chance) -> Vec<usize> {
+fn change(order: &[usize], of: &Compiled<'_>, chance: &mut Chance) -> Vec<usize> {
     let mut next = order.to_vec();
     let n = next.len();
     match chance.below(4) {
@@ -188,6 +226,5 @@ fn change(order: &[usize], of: &Compiled<'_>, best: &Draft, chance: &mut Chance)
             }
         }
     }
-    let _ = best;
     next
 }

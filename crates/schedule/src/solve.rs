@@ -1,18 +1,26 @@
 //! The one door: a problem and an effort in, a plan with its bound (or why there is none) out.
+//!
+//! Two kinds of worker share the best plan known: one generates schedules (breeding for plain projects, a walk over
+//! orders for all others), one learns from dead ends, improves by neighbourhoods and proves. On one thread they take
+//! turns, on several they run side by side.
 
 use crate::checker;
 use crate::compiled::Compiled;
-use crate::infeasible::Conflict;
+use crate::exchange::Exchange;
+use crate::generation::{Draft, Place};
+use crate::genetic::Breeding;
+use crate::infeasible::conflict;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
-use crate::proof::{Patience, Standing, prove};
+use crate::project::Project;
+use crate::proof::Prover;
 use crate::refusal::refusals;
-use crate::search::search;
+use crate::search::Search;
 
 /// Schedules the problem as well as the effort allows.
 ///
-/// The same problem, seed, threads and number of schedules always give the same answer; with [`Effort::stop`] the
-/// answer depends on when it says so.
+/// The same problem, seed and number of schedules always give the same answer; with [`Effort::stop`] the answer depends
+/// on when it says so. A dead end of the learning search counts as one schedule.
 ///
 /// # Examples
 /// ```
@@ -25,6 +33,7 @@ use crate::search::search;
 /// let outcome = schedule::solve(&problem, &Effort::schedules(100));
 /// let solution = outcome.solution().expect("there is time");
 /// assert_eq!(solution.plan.placements[second.0].start, 540 + 30 + 240);
+/// assert!(solution.proved);
 /// ```
 #[must_use]
 pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
@@ -33,37 +42,16 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
         return Outcome::Refused(refused);
     }
     let compiled = Compiled::new(problem);
-    let share = Effort {
-        schedules: (effort.schedules / 5).min(1000),
-        ..*effort
+    let project = Project::of(&compiled);
+    let exchange = Exchange::default();
+    let schedules = match (effort.stop, effort.threads) {
+        (Some(_), 2..) => side_by_side(&compiled, project.as_ref(), effort, &exchange),
+        _ => in_turns(&compiled, project.as_ref(), effort, &exchange),
     };
-    let found = search(&compiled, &share, &|_| false);
-    let best = (found.worth.0 == 0).then_some((found.worth, found.draft));
-    let mut standing = Standing {
-        best,
-        bound: Score::default(),
-        proved: false,
-        infeasible: false,
-        clashes: 0,
-    };
-    let is_over = || effort.is_over();
-    let left = effort.schedules.saturating_sub(found.schedules);
-    prove(
-        &compiled,
-        &mut standing,
-        &Patience {
-            clashes: left,
-            is_over: &is_over,
-            seed: effort.seed,
-        },
-    );
-    let schedules = found.schedules + standing.clashes;
+    let standing = exchange.into_standing();
     let Some((worth, draft)) = standing.best else {
         return match standing.infeasible {
-            true => Outcome::Infeasible(Conflict {
-                demands: Vec::new(),
-                minimal: false,
-            }),
+            true => Outcome::Infeasible(conflict(problem)),
             false => Outcome::NotFound { schedules },
         };
     };
@@ -77,11 +65,161 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
         violations.is_empty(),
         "the solver made a plan that breaks rules: {violations:?}"
     );
+    let bound = if standing.proved {
+        Score {
+            weighted: worth.1.weighted,
+            completion: worth.1.completion,
+            ..Score::default()
+        }
+    } else {
+        standing.bound
+    };
     Outcome::Planned(Solution {
         plan,
         score: worth.1,
-        bound: standing.bound,
+        bound,
         proved: standing.proved,
         schedules,
+    })
+}
+
+/// Whoever generates schedules.
+enum Maker<'a> {
+    Breeding(Box<Breeding<'a>>, &'a Compiled<'a>, u64),
+    Search(Box<Search<'a>>),
+}
+
+impl<'a> Maker<'a> {
+    fn new(of: &'a Compiled<'a>, project: Option<&'a Project>, planned: u64, seed: u64) -> Self {
+        match project {
+            Some(project) => Self::Breeding(Box::new(Breeding::new(project, seed)), of, planned),
+            None => Self::Search(Box::new(Search::new(of, seed))),
+        }
+    }
+
+    fn made(&self) -> u64 {
+        match self {
+            Self::Breeding(breeding, ..) => breeding.made(),
+            Self::Search(search) => search.made(),
+        }
+    }
+
+    fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+        match self {
+            Self::Search(search) => search.advance(until, exchange, is_over),
+            Self::Breeding(breeding, of, planned) => {
+                if let Some((worth, draft)) = exchange.better_than(None) {
+                    let from = of.problem.not_before;
+                    let starts: Vec<i32> = draft
+                        .places
+                        .iter()
+                        .map(|place| place.map_or(0, |place| i32::try_from(place.start - from).unwrap_or(0)))
+                        .collect();
+                    breeding.learn_of(&starts, i32::try_from(worth.1.completion - from).unwrap_or(i32::MAX));
+                }
+                breeding.advance(until, *planned, &|| exchange.is_settled() || is_over());
+                let draft = as_draft(of, breeding);
+                exchange.offer(crate::score::worth(of, &draft), &draft);
+                let bound = of.problem.not_before + i64::from(breeding.bound());
+                exchange.raise_bound(Score {
+                    completion: bound,
+                    ..Score::default()
+                });
+                if breeding.best().length <= breeding.bound() {
+                    exchange.close();
+                }
+            }
+        }
+    }
+}
+
+fn as_draft(of: &Compiled<'_>, breeding: &Breeding<'_>) -> Draft {
+    let place = |(start, activity): (&i32, &crate::model::Activity)| {
+        let start = of.problem.not_before + i64::from(*start);
+        Some(Place {
+            start,
+            end: start + activity.duration,
+            team: None,
+        })
+    };
+    Draft {
+        places: breeding
+            .best()
+            .start
+            .iter()
+            .zip(&of.problem.activities)
+            .map(place)
+            .collect(),
+        missing: 0,
+    }
+}
+
+/// One thread: the maker and the prover take turns.
+fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
+    let counted = effort.stop.is_none();
+    let n = of.problem.activities.len();
+    // Proofs are within reach of small problems; large ones are better served by many schedules.
+    let share = |total: u64| if n <= 40 { total / 4 } else { total / 20 * 17 };
+    let first = if counted {
+        share(effort.schedules)
+    } else {
+        500.min(share(effort.schedules))
+    };
+    let planned = if counted { first } else { u64::MAX };
+    let mut maker = Maker::new(of, project, planned, effort.seed);
+    let mut prover = Prover::new(of, effort.seed);
+    let is_over = || effort.is_over();
+    let mut turn = first.max(1);
+    loop {
+        let before = maker.made() + prover.clashes();
+        maker.advance(maker.made() + turn, exchange, &is_over);
+        let left = effort.schedules.saturating_sub(maker.made() + prover.clashes());
+        prover.advance(
+            prover.clashes() + left.min(if counted { u64::MAX } else { turn }),
+            exchange,
+            &is_over,
+        );
+        let made = maker.made() + prover.clashes();
+        if exchange.is_settled() || is_over() || made >= effort.schedules || made == before {
+            return made;
+        }
+        turn = effort
+            .schedules
+            .saturating_sub(made)
+            .min(if prover.is_over() { u64::MAX } else { 2_000 });
+    }
+}
+
+/// Several threads: the prover on one, makers on the others.
+fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
+    let stop = effort.stop;
+    let is_over = || stop.is_some_and(|stop| stop());
+    std::thread::scope(|scope| {
+        let mut workers = Vec::new();
+        for worker in 1..effort.threads {
+            let seed = effort
+                .seed
+                .wrapping_add(crate::number::minutes(worker).unsigned_abs() * 7_919);
+            workers.push(scope.spawn(move || {
+                let is_over = || stop.is_some_and(|stop| stop());
+                let mut maker = Maker::new(of, project, u64::MAX, seed);
+                while !exchange.is_settled() && !is_over() && maker.made() < effort.schedules {
+                    let before = maker.made();
+                    maker.advance((before + 500).min(effort.schedules), exchange, &is_over);
+                    if maker.made() == before {
+                        break;
+                    }
+                }
+                maker.made()
+            }));
+        }
+        let mut prover = Prover::new(of, effort.seed);
+        // Without a plan there is nothing to be better than: the makers are given a moment by a short first search.
+        prover.advance(effort.schedules, exchange, &is_over);
+        prover.clashes()
+            + workers
+                .into_iter()
+                .map(|worker| worker.join().unwrap_or(0))
+                .sum::<u64>()
     })
 }

@@ -348,7 +348,8 @@ impl Stated {
             };
             let outside_hours = begun && self.is_exact;
             self.is_exact &= !outside_hours && (activity.among.is_empty() || n_hands == 1);
-            if !begun {
+            // Split work keeps its hand while that hand is away: it must not count against those who are there.
+            if !begun && activity.breaks == Breaks::Within {
                 together.push(task);
             }
             if let [team] = of.teams_of[index][..] {

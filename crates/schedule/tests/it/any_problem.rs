@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use schedule::{Effort, Outcome, checker, solve};
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 10_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_plan_keeps_every_rule(numbers in prop::collection::vec(any::<u32>(), 8..40)) {

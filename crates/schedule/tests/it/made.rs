@@ -66,7 +66,7 @@ pub(crate) fn problem(dice: &mut Dice<'_>, most: usize) -> Problem {
         });
     }
     problem.resources.push(Resource::constant("sander", 1));
-    let free_from = dice.below(2 * DAY);
+    let free_from = 1 + dice.below(2 * DAY);
     problem.resources.push(Resource {
         name: "rack".into(),
         capacity: vec![(0, 2), (free_from, 3)],

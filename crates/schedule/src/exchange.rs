@@ -1,0 +1,90 @@
+//! The best plan so far, seen by all who search for a better one.
+
+use crate::generation::Draft;
+use crate::model::Score;
+use crate::score::Worth;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Mutex, PoisonError};
+
+/// What is known so far.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Standing {
+    /// The best draft, if any; complete ones only.
+    pub(crate) best: Option<(Worth, Draft)>,
+    /// No plan scores less.
+    pub(crate) bound: Score,
+    /// The first two levels of the best are the best there is.
+    pub(crate) proved: bool,
+    /// There is no plan.
+    pub(crate) infeasible: bool,
+}
+
+/// A standing that several may read and improve.
+#[derive(Debug, Default)]
+pub(crate) struct Exchange {
+    standing: Mutex<Standing>,
+    settled: AtomicBool,
+}
+
+impl Exchange {
+    fn with<T>(&self, act: impl FnOnce(&mut Standing) -> T) -> T {
+        // Nobody panics while holding it, and if, what stands there is still whole.
+        act(&mut self.standing.lock().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Offers a draft; true if it is the best now.
+    pub(crate) fn offer(&self, worth: Worth, draft: &Draft) -> bool {
+        self.with(|standing| {
+            let better = worth.0 == 0 && standing.best.as_ref().is_none_or(|(known, _)| worth < *known);
+            if better {
+                standing.best = Some((worth, draft.clone()));
+            }
+            better
+        })
+    }
+
+    /// The best, if it is better than `known`.
+    pub(crate) fn better_than(&self, known: Option<Worth>) -> Option<(Worth, Draft)> {
+        self.with(|standing| {
+            standing
+                .best
+                .clone()
+                .filter(|(worth, _)| known.is_none_or(|known| *worth < known))
+        })
+    }
+
+    /// The best one's worth.
+    pub(crate) fn worth(&self) -> Option<Worth> {
+        self.with(|standing| standing.best.as_ref().map(|(worth, _)| *worth))
+    }
+
+    /// Raises the bound.
+    pub(crate) fn raise_bound(&self, bound: Score) {
+        self.with(|standing| {
+            standing.bound.weighted = standing.bound.weighted.max(bound.weighted);
+            standing.bound.completion = standing.bound.completion.max(bound.completion);
+        });
+    }
+
+    /// Nothing better exists than the best there is now.
+    pub(crate) fn close(&self) {
+        self.with(|standing| {
+            standing.proved = standing.best.is_some();
+            standing.infeasible = standing.best.is_none();
+        });
+        self.stop();
+    }
+
+    /// No more work is worth while.
+    pub(crate) fn stop(&self) {
+        self.settled.store(true, Ordering::Relaxed);
+    }
+
+    pub(crate) fn is_settled(&self) -> bool {
+        self.settled.load(Ordering::Relaxed)
+    }
+
+    pub(crate) fn into_standing(self) -> Standing {
+        self.standing.into_inner().unwrap_or_else(PoisonError::into_inner)
+    }
+}
