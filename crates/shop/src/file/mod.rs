@@ -57,7 +57,7 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
     for source in sources {
         match parse(source) {
             Ok(table) => parsed.push((source, table)),
-            Err(refusal) => refusals.0.push(refusal),
+            Err(refusal) => refusals.0.push(*refusal),
         }
     }
     let readers: Vec<Reader<'_>> = parsed.iter().map(|(source, _)| Reader::new(source)).collect();
@@ -144,14 +144,16 @@ pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String,
     fallback
 }
 
-fn parse(source: &Source) -> Result<toml::Spanned<DeTable<'_>>, FileRefusal> {
-    let refusal = |line: usize, found: String, limit: &str, right: &str| FileRefusal {
-        file: source.name.clone(),
-        line,
-        field: String::new(),
-        found,
-        limit: limit.to_owned(),
-        right: right.to_owned(),
+fn parse(source: &Source) -> Result<toml::Spanned<DeTable<'_>>, Box<FileRefusal>> {
+    let refusal = |line: usize, found: String, limit: &str, right: &str| {
+        Box::new(FileRefusal {
+            file: source.name.clone(),
+            line,
+            field: String::new(),
+            found,
+            limit: limit.to_owned(),
+            right: right.to_owned(),
+        })
     };
     if source.text.len() > LONGEST_FILE {
         return Err(refusal(

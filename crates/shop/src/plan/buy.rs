@@ -149,12 +149,17 @@ fn offers(shop: &Shop, key: &Key, typical: &mut Vec<&'static str>) -> Vec<Offer>
     if !typical.contains(&key.0.label()) {
         typical.push(key.0.label());
     }
-    let sizes: &[(f64, f64)] = match (key.0, shop.settings.units) {
+    typical_offers(key.0, shop.settings.units)
+}
+
+/// The usual sizes of a material at typical prices, in minor units of whatever currency the shop counts in.
+pub fn typical_offers(material: Material, units: UnitSystem) -> Vec<Offer> {
+    let sizes: &[(f64, f64)] = match (material, units) {
         (Material::Finish(FinishClass::AerosolMetallicEnamel), _) => &AEROSOL_SIZES,
         (_, UnitSystem::Imperial) => &IMPERIAL_SIZES,
         (_, UnitSystem::Metric) => &METRIC_SIZES,
     };
-    let per_litre = finish::typical_price_minor_per_l(key.0);
+    let per_litre = finish::typical_price_minor_per_l(material);
     sizes
         .iter()
         .map(|(size_ml, dearer)| Offer {

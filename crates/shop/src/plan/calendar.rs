@@ -103,10 +103,7 @@ pub(crate) fn working_stretches(
 fn week_after_week(hours: &Hours, plan_clock: &PlanClock, until: i64) -> Vec<Stretch> {
     let mut stretches: Vec<Stretch> = Vec::new();
     let mut day = plan_clock.first().date();
-    loop {
-        let Some(day_start) = plan_clock.on_wall(day.to_datetime(jiff::civil::Time::midnight())) else {
-            break;
-        };
+    while let Some(day_start) = plan_clock.on_wall(day.to_datetime(jiff::civil::Time::midnight())) {
         if plan_clock.minute_of(day_start) >= until {
             break;
         }

@@ -70,7 +70,7 @@ pub(crate) fn of(
 
 /// Adds a caution or joins the piece to one that says the same, and returns its id.
 fn gather(gathered: &mut Vec<Caution>, id: &str, level: Level, text: &str, source: &str, piece: &str) -> String {
-    let alike = |caution: &Caution| caution.id == id || caution.id.strip_prefix(id).is_some_and(|rest| is_number(rest));
+    let alike = |caution: &Caution| caution.id == id || caution.id.strip_prefix(id).is_some_and(is_number);
     if let Some(same) = gathered
         .iter_mut()
         .find(|caution| alike(caution) && caution.text == text && caution.level == level)

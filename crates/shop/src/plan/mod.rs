@@ -34,6 +34,7 @@ use self::solve::Solved;
 use self::work::WorkPiece;
 use crate::model::{Piece, Shop};
 
+pub use self::buy::typical_offers;
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of};
 pub use self::measure::surfaces_of;
