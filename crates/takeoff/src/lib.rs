@@ -26,6 +26,7 @@ mod detail;
 mod dimension;
 pub mod drawing;
 mod form;
+pub mod mesh;
 mod names;
 pub mod quantities;
 mod solid;
@@ -36,7 +37,7 @@ pub use detail::{Detail, Developed};
 pub use dimension::{Dimension, HowKnown};
 pub use form::{
     Base, Bed, BedEnd, Bench, Case, Chair, ChairBack, Door, DoorStyle, Faces, Form, FormKind, FormRefusal, Frame,
-    Glazing, Grid, LegStyle, Moulding, Outline, Panel, Pull, Seat, Table, Turned,
+    Glazing, Grid, LegStyle, Moulding, Outline, Panel, Pull, Scan, ScanPart, Seat, Table, Turned,
 };
 pub use names::UnknownSurface;
 pub use surface::{NextMeasurement, Orientation, Surface, TakeOff, ZoneTotal, take_off};

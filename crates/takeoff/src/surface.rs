@@ -293,7 +293,11 @@ fn effects(form: &Form, model: &Model) -> Vec<Effect> {
 
 /// The area of each surface's geometry.
 pub(crate) fn outlines_m2(model: &Model) -> Vec<f64> {
-    let mut areas = vec![0.0; model.surfaces.len()];
+    let mut areas: Vec<f64> = model
+        .surfaces
+        .iter()
+        .map(|named| named.measured_m2.unwrap_or(0.0))
+        .collect();
     for open in exposed_flat(model) {
         areas[open.surface] += area_vector(&open.corners).size();
     }

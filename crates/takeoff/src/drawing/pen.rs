@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::look::{Look, Rgb};
 use super::order::bounds;
-use super::projected::{Drawn, Kind, Marks, Patch};
+use super::projected::{CONVEX_FACES, Drawn, Kind, Marks, Patch};
 use super::view::{Eye, Spot};
 use crate::solid::at;
 
@@ -168,6 +168,11 @@ impl Pen {
                 Marks::Turned { rings, .. } => {
                     for ring in rings {
                         d.push_str(&self.path(ring, true));
+                    }
+                }
+                Marks::Patches(patches) if patches.len() > CONVEX_FACES => {
+                    for patch in patches {
+                        d.push_str(&self.path(&patch.ring, true));
                     }
                 }
                 Marks::Patches(_) => d.push_str(&self.path(&part.hull, true)),

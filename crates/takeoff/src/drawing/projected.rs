@@ -1,7 +1,10 @@
 //! A part as it appears on the sheet: its visible patches, its outline, and the box it fills in space.
 
 use super::view::{Eye, Spot};
-use crate::solid::{Axis, Block, Part, Point, Slab, SurfaceIndex, Turning, area_vector};
+use crate::solid::{Axis, Block, Face, Part, Point, Slab, SurfaceIndex, Turning, area_vector};
+
+/// A block of more faces than this is a scan: not convex, and painted face by face.
+pub(super) const CONVEX_FACES: usize = 8;
 
 /// How a patch is put on the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,12 +65,16 @@ impl Drawn {
         if !block.drawn {
             return None;
         }
-        let patches: Vec<Patch> = block
+        let seen: Vec<&Face> = block
             .faces
             .iter()
-            .filter_map(|face| {
+            .filter(|f| f.drawn && area_vector(&f.corners).dot(eye.toward) > 1e-9)
+            .collect();
+        let mut patches: Vec<Patch> = seen
+            .iter()
+            .map(|face| {
                 let vector = area_vector(&face.corners);
-                (face.drawn && vector.dot(eye.toward) > 1e-9).then(|| Patch {
+                Patch {
                     ring: face.corners.iter().map(|&p| eye.sees(p)).collect(),
                     surface: face.surface,
                     light: eye.light(vector),
@@ -76,11 +83,19 @@ impl Drawn {
                         (_, true) => Kind::Soft,
                         _ => Kind::Face,
                     },
-                })
+                }
             })
             .collect();
         if patches.is_empty() {
             return None;
+        }
+        if block.faces.len() > CONVEX_FACES {
+            let depth = |face: &Face| {
+                face.corners.iter().map(|p| p.dot(eye.toward)).sum::<f64>() / face.corners.len().max(1) as f64
+            };
+            let mut order: Vec<usize> = (0..seen.len()).collect();
+            order.sort_by(|&a, &b| depth(seen[a]).total_cmp(&depth(seen[b])).then(a.cmp(&b)));
+            patches = order.into_iter().map(|i| patches[i].clone()).collect();
         }
         let corners = block.faces.iter().flat_map(|face| face.corners.iter().copied());
         Some(Self::around(corners, eye, Marks::Patches(patches)))

@@ -12,6 +12,7 @@ mod frame;
 mod members;
 mod moulding;
 mod panel;
+mod scan;
 mod table;
 mod turned;
 
@@ -23,6 +24,7 @@ pub use frame::{Frame, Glazing};
 pub use members::LegStyle;
 pub use moulding::Moulding;
 pub use panel::{Faces, Panel};
+pub use scan::{Scan, ScanPart};
 pub use table::{Bench, Outline, Table};
 pub use turned::Turned;
 
@@ -57,6 +59,8 @@ pub enum Form {
     Turned(Turned),
     /// A length of moulding.
     Moulding(Moulding),
+    /// A scanned piece.
+    Mesh(Scan),
 }
 
 /// Which form, before it has any size.
@@ -84,6 +88,8 @@ pub enum FormKind {
     Turned,
     /// See [`Form::Moulding`].
     Moulding,
+    /// See [`Form::Mesh`]; it comes from a file and not from three numbers.
+    Mesh,
 }
 
 /// A form or a size that cannot be furniture.
@@ -96,6 +102,9 @@ pub enum FormRefusal {
         /// The word.
         word: String,
     },
+    /// A mesh comes from a file.
+    #[error("a mesh comes from a file of a scan; three numbers are enough for {}", FormKind::ALL.map(FormKind::id).join(", "))]
+    NeedsFile,
     /// A measure is out of bounds or no number.
     #[error("the {dimension} of {} is outside what furniture has: between {} mm and {} m", shown_mm(*.length), LEAST.mm(), MOST.m())]
     Size {
@@ -121,7 +130,7 @@ fn shown_mm(length: Length) -> String {
 }
 
 impl FormKind {
-    /// All of them.
+    /// Those that three numbers are enough for: all but the mesh.
     pub const ALL: [Self; 10] = [
         Self::Case,
         Self::Table,
@@ -149,11 +158,12 @@ impl FormKind {
             Self::Panel => "panel",
             Self::Turned => "turned",
             Self::Moulding => "moulding",
+            Self::Mesh => "mesh",
         }
     }
 
     fn ids() -> Vec<&'static str> {
-        Self::ALL.into_iter().map(Self::id).collect()
+        Self::ALL.into_iter().chain([Self::Mesh]).map(Self::id).collect()
     }
 
     /// A form by its id or by an everyday word for such a piece.
@@ -181,6 +191,7 @@ impl FormKind {
             "panel" | "board" | "shelf" | "top" => Self::Panel,
             "turned" | "turning" | "spindle" | "leg" | "lamp base" | "turned profile" => Self::Turned,
             "moulding" | "molding" | "trim" => Self::Moulding,
+            "mesh" | "scan" => Self::Mesh,
             _ => {
                 return Err(FormRefusal::UnknownForm {
                     word: word.chars().take(40).collect(),
@@ -225,6 +236,7 @@ impl Form {
             FormKind::Panel => Self::Panel(Panel::of(w, d, h)),
             FormKind::Turned => Self::Turned(Turned::of(w, d, h)),
             FormKind::Moulding => Self::Moulding(Moulding::of(w, d, h)),
+            FormKind::Mesh => return Err(FormRefusal::NeedsFile),
         })
     }
 
@@ -242,6 +254,7 @@ impl Form {
             Self::Panel(_) => FormKind::Panel,
             Self::Turned(_) => FormKind::Turned,
             Self::Moulding(_) => FormKind::Moulding,
+            Self::Mesh(_) => FormKind::Mesh,
         }
     }
 
@@ -292,6 +305,7 @@ impl Form {
             Self::Panel(shape) => shape,
             Self::Turned(shape) => shape,
             Self::Moulding(shape) => shape,
+            Self::Mesh(shape) => shape,
         }
     }
 
@@ -307,6 +321,7 @@ impl Form {
             Self::Panel(shape) => shape,
             Self::Turned(shape) => shape,
             Self::Moulding(shape) => shape,
+            Self::Mesh(shape) => shape,
         }
     }
 }
@@ -325,6 +340,7 @@ impl Form {
             Self::Panel(s) => [s.width, s.thickness, s.height],
             Self::Turned(s) => [s.diameter, s.diameter, s.height],
             Self::Moulding(s) => [s.length, s.projection, s.face_height],
+            Self::Mesh(scan) => return scan.outline(),
         };
         [w.m(), d.m(), h.m()]
     }
@@ -333,7 +349,13 @@ impl Form {
     pub(crate) const fn stands(&self) -> bool {
         matches!(
             self,
-            Self::Case(_) | Self::Table(_) | Self::Chair(_) | Self::Bench(_) | Self::Bed(_) | Self::Turned(_)
+            Self::Case(_)
+                | Self::Table(_)
+                | Self::Chair(_)
+                | Self::Bench(_)
+                | Self::Bed(_)
+                | Self::Turned(_)
+                | Self::Mesh(_)
         )
     }
 }

@@ -26,6 +26,8 @@ pub(crate) struct Named {
     pub(crate) usual: bool,
     pub(crate) detail: Detail,
     pub(crate) developed: Developed,
+    /// An area that was measured and is not in the geometry.
+    pub(crate) measured_m2: Option<f64>,
 }
 
 impl Named {
@@ -37,7 +39,15 @@ impl Named {
             usual: true,
             detail: Detail::Flat,
             developed: Developed::MODELLED,
+            measured_m2: None,
         }
+    }
+
+    /// Measured as a whole, within a share of itself.
+    pub(crate) fn measured(mut self, area_m2: f64, share: f64) -> Self {
+        self.measured_m2 = Some(area_m2);
+        self.developed.standard_error = share;
+        self
     }
 
     /// Worked, and modelled as it is.

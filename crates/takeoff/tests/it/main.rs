@@ -8,6 +8,7 @@
 
 mod areas;
 mod drawing;
+mod meshes;
 mod names;
 mod quantities;
 

@@ -1,0 +1,47 @@
+//! The area of a part of a mesh: a group, what faces one way, what lies between two heights.
+
+use quantity::{Area, Length};
+
+use super::{Mesh, area_m2, area_vector, clip};
+
+/// Which part of a mesh; what is not given does not narrow it.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Pick {
+    /// A group's place in [`Mesh::groups`].
+    pub group: Option<usize>,
+    /// A direction (x right, y back, z up; any length) and the most degrees that a triangle may turn away from it.
+    pub facing: Option<([f64; 3], f64)>,
+    /// From this height to that one above the lowest point; triangles are cut at both.
+    pub height: Option<(Length, Length)>,
+}
+
+impl Mesh {
+    /// The area of a part of the mesh. A direction of no length picks nothing.
+    #[must_use]
+    pub fn area_of(&self, pick: &Pick) -> Area {
+        let facing = pick.facing.map(|(direction, degrees)| {
+            let size = direction.iter().map(|v| v * v).sum::<f64>().sqrt();
+            (direction.map(|v| v / size), degrees.to_radians().cos())
+        });
+        let total = (0..self.triangles.len())
+            .filter(|&i| pick.group.is_none_or(|group| usize::from(self.group_of[i]) == group))
+            .filter(|&i| {
+                facing.is_none_or(|(direction, least)| {
+                    let vector = area_vector(self.corners(i));
+                    let size = vector.iter().map(|v| v * v).sum::<f64>().sqrt();
+                    let along: f64 = vector.iter().zip(direction).map(|(a, b)| a * b).sum();
+                    size > 0.0 && along >= least * size - 1e-12 * size
+                })
+            })
+            .map(|i| match pick.height {
+                None => area_m2(self.corners(i)),
+                Some((low, high)) => {
+                    let cut = clip::by_height(&self.corners(i), low.m(), true);
+                    let cut = clip::by_height(&cut, high.m(), false);
+                    cut.windows(2).skip(1).map(|w| area_m2([cut[0], w[0], w[1]])).sum()
+                }
+            })
+            .sum();
+        Area::from_m2(total)
+    }
+}
