@@ -1,7 +1,7 @@
 //! The use of it all: plan a zone, check a schedule.
 
 use crate::act::Act;
-use crate::because::all_hits;
+use crate::because::{all_hits, without};
 use crate::bench::Bench;
 use crate::choose::choose;
 use crate::effect::apply;
@@ -28,11 +28,16 @@ pub fn plan(zone: &Zone, wish: &Wish, limits: &Limits) -> Result<Vec<FinishingSc
     if paths.is_empty() {
         return Err(Box::new(explain(zone, wish, limits)));
     }
-    let chosen = choose(&paths);
-    Ok(chosen
-        .into_iter()
-        .map(|(idx, best_at)| schedule(&paths[idx], best_at, &bench))
-        .collect())
+    let mut schedules: Vec<FinishingSchedule> = Vec::new();
+    for (idx, best_at) in choose(&paths) {
+        let path = trimmed(&paths[idx], &bench);
+        let next = schedule(path.as_ref().unwrap_or(&paths[idx]), best_at, &bench);
+        match schedules.iter_mut().find(|have| have.steps == next.steps) {
+            Some(same) => same.best_at.extend(next.best_at),
+            None => schedules.push(next),
+        }
+    }
+    Ok(schedules)
 }
 
 /// All nondominated paths; only where the sure ones fail are those taken that a test patch must decide.
@@ -43,6 +48,18 @@ pub(crate) fn paths(bench: &Bench<'_>) -> Vec<Path> {
     } else {
         sure
     }
+}
+
+/// The path without the steps that nobody would miss; `None` if there are none such.
+///
+/// The search leaves one standing now and then: a detour so small that it counts as the same path.
+fn trimmed(path: &Path, bench: &Bench<'_>) -> Option<Path> {
+    let mut acts = path.acts.clone();
+    let base = all_hits(acts.iter(), bench);
+    while let Some(idx) = (0..acts.len()).find(|idx| without(*idx, &acts, base, bench).is_empty()) {
+        acts.remove(idx);
+    }
+    (acts.len() < path.acts.len()).then(|| Path::of(acts, bench))
 }
 
 fn schedule(path: &Path, best_at: Vec<crate::BestAt>, bench: &Bench<'_>) -> FinishingSchedule {

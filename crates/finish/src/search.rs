@@ -13,12 +13,12 @@ use trade::{Material, Operation, PrepClass};
 use crate::act::Act;
 use crate::bench::Bench;
 use crate::effect::apply;
-use crate::effort::effort;
+use crate::effort::{Effort, effort};
 use crate::object::{at_end, object, wear};
 use crate::remedy::{Move, remedies};
 use crate::rule::{Hits, RuleId};
 use crate::step::WaitKind;
-use crate::surface::{Residue, Surface};
+use crate::surface::{Key, Residue, Surface};
 use crate::wants::{Way, last_things, wants};
 
 /// Labels after which the search stops and takes what it has; far beyond what ordinary zones need.
@@ -48,22 +48,29 @@ impl Spent {
     }
 }
 
-/// Differences that nobody at the bench would choose by, for one step more or less: they do not keep two paths apart.
-pub(crate) const SLACK: Spent = Spent {
+/// Differences at one state that nobody at the bench would choose by; they do not keep two paths apart. The absolute part is for
+/// small jobs, the shares for large ones. In the order of [`Spent`]: minutes, minutes, thousandths of a minor unit, thousandths.
+const SLACK: Spent = Spent {
     elapsed_min: 30,
     hands_on_min: 2,
     cost: 100_000,
     materials: 0,
     exposure: 4_000,
 };
+/// One part in so many, of elapsed and hands-on time and of cost.
+const SLACK_PART: u64 = 40;
+/// The same for exposure, which is known less well.
+const SLACK_PART_EXPOSURE: u64 = 10;
 
 impl Spent {
-    /// Whether this stands for the other: nowhere worse by more than [`SLACK`], and not beaten by it.
-    const fn is_near_enough(&self, other: &Spent) -> bool {
-        let near = self.elapsed_min <= other.elapsed_min + SLACK.elapsed_min
-            && self.hands_on_min <= other.hands_on_min + SLACK.hands_on_min
-            && self.cost <= other.cost + SLACK.cost
-            && self.exposure <= other.exposure + SLACK.exposure;
+    /// Whether this stands for the other: nowhere worse by more than the slack, and not beaten by it.
+    fn is_near_enough(&self, other: &Spent) -> bool {
+        let part = |least: u64, value: u64, part: u64| value + least.max(value / part);
+        let time = |least: u32, value: u32| part(u64::from(least), u64::from(value), SLACK_PART);
+        let near = u64::from(self.elapsed_min) <= time(SLACK.elapsed_min, other.elapsed_min)
+            && u64::from(self.hands_on_min) <= time(SLACK.hands_on_min, other.hands_on_min)
+            && self.cost <= part(SLACK.cost, other.cost, SLACK_PART)
+            && self.exposure <= part(SLACK.exposure, other.exposure, SLACK_PART_EXPOSURE);
         near && (self.is_as_good_as(other) || !other.is_as_good_as(self))
     }
 }
@@ -84,6 +91,41 @@ pub(crate) struct Path {
 }
 
 impl Path {
+    /// The measures of a path that ends on this surface; its acts are still to come.
+    fn at(surface: &Surface, spent: Spent, bench: &Bench<'_>) -> Self {
+        let top = surface.planned_top();
+        Self {
+            acts: Vec::new(),
+            spent,
+            wear: wear(surface, bench),
+            elapsed_min: after_last(surface, spent, bench, |figures| figures.light_min),
+            cured_min: after_last(surface, spent, bench, |figures| figures.cure_min),
+            keeps_old_finish: surface.has_found_layers(),
+            harsh: false,
+            on_shelf: top.is_some_and(|top| bench.product(Material::Finish(top.class)).is_some()),
+        }
+    }
+
+    fn with(mut self, acts: Vec<Act>, bench: &Bench<'_>) -> Self {
+        self.harsh = acts.iter().any(|act| is_harsh(act, bench));
+        self.acts = acts;
+        self
+    }
+
+    /// The path of these acts with their waits as they stand; minutes and materials are reckoned anew.
+    pub(crate) fn of(mut acts: Vec<Act>, bench: &Bench<'_>) -> Self {
+        let mut surface = Surface::found(bench);
+        let mut spent = Spent::default();
+        for act in &mut acts {
+            act.hands_on_min = 0;
+            let taken = effort(act, &surface, bench);
+            act.hands_on_min = taken.hands_on_min;
+            surface = apply(&surface, act, taken.hands_on_min, bench);
+            spent.add(&spent_on(&taken, act.wait_min, bench));
+        }
+        Self::at(&surface, spent, bench).with(acts, bench)
+    }
+
     /// Whether this path is nowhere worse than the other in the five measures.
     pub(crate) const fn is_as_good_as(&self, other: &Path) -> bool {
         self.elapsed_min <= other.elapsed_min
@@ -160,7 +202,7 @@ impl StateHasher {
     }
 }
 
-type Fronts = HashMap<(Surface, Way), Vec<Spent>, BuildHasherDefault<StateHasher>>;
+type Fronts = HashMap<(Key, Way), Vec<Spent>, BuildHasherDefault<StateHasher>>;
 
 struct Search<'a, 'b> {
     bench: &'a Bench<'b>,
@@ -172,6 +214,8 @@ struct Search<'a, 'b> {
     barred: Hits,
     acts: Vec<Act>,
     moves: Vec<Move>,
+    /// Acts already followed up at the state in hand.
+    tried: Vec<Act>,
 }
 
 /// Searches from the zone as found.
@@ -186,6 +230,7 @@ pub(crate) fn search(bench: &Bench<'_>, boldness: Boldness) -> Found {
         barred: Hits::default(),
         acts: Vec::new(),
         moves: Vec::new(),
+        tried: Vec::new(),
     };
     let start = Surface::found(bench);
     for way in Way::EVERY {
@@ -348,6 +393,7 @@ impl Search<'_, '_> {
         }
         let mut moves = std::mem::take(&mut self.moves);
         moves.clear();
+        self.tried.clear();
         for act in &acts {
             self.enable(act, surface, DEEPEST, &mut moves);
         }
@@ -359,6 +405,10 @@ impl Search<'_, '_> {
 
     /// Adds the act if nothing objects, else what would remove the first objection.
     fn enable(&mut self, act: &Act, surface: &Surface, depth: u8, into: &mut Vec<Move>) {
+        if self.tried.contains(act) {
+            return;
+        }
+        self.tried.push(*act);
         let hits = object(surface, act, self.bench);
         let mut bars = hits.serious();
         bars.add_if(
@@ -398,25 +448,12 @@ impl Search<'_, '_> {
         let bench = self.bench;
         let mut paths: Vec<Path> = Vec::new();
         for (idx, spent, surface) in &self.goals {
-            let path = Path {
-                acts: Vec::new(),
-                spent: *spent,
-                wear: wear(surface, bench),
-                elapsed_min: after_last(surface, *spent, bench, |figures| figures.light_min),
-                cured_min: after_last(surface, *spent, bench, |figures| figures.cure_min),
-                keeps_old_finish: surface.has_found_layers(),
-                harsh: false,
-                on_shelf: surface
-                    .planned_top()
-                    .is_some_and(|top| bench.product(Material::Finish(top.class)).is_some()),
-            };
+            let path = Path::at(surface, *spent, bench);
             if paths.iter().any(|other| other.is_as_good_as(&path)) {
                 continue;
             }
             paths.retain(|other| !path.is_as_good_as(other));
-            let acts = self.trail(*idx);
-            let harsh = acts.iter().any(|act| is_harsh(act, bench));
-            paths.push(Path { acts, harsh, ..path });
+            paths.push(path.with(self.trail(*idx), bench));
         }
         Found {
             paths,
@@ -482,16 +519,20 @@ pub(crate) fn perform(before: &Surface, act: Act, bench: &Bench<'_>) -> (Surface
     done.hands_on_min = taken.hands_on_min;
     done.wait_kind = wait_kind;
     done.wait_min = wait_min;
+    (after, done, spent_on(&taken, wait_min, bench))
+}
+
+/// An effort and the wait after it in the measures of the search.
+fn spent_on(taken: &Effort, wait_min: u32, bench: &Bench<'_>) -> Spent {
     let materials = thousandths(taken.materials_minor);
     let labour = thousandths(taken.exact_min * bench.limits.labour_minor_per_min);
-    let spent = Spent {
+    Spent {
         elapsed_min: taken.hands_on_min + wait_min,
         hands_on_min: taken.hands_on_min,
         cost: materials + labour,
         materials,
         exposure: thousandths(taken.exposure),
-    };
-    (after, done, spent)
+    }
 }
 
 #[expect(

@@ -5,7 +5,11 @@
 
 use trade::{FinishClass, FoundSurface, Grit};
 
-use crate::bench::{Bench, minutes, whole_um};
+use trade::finish_rows::Group;
+
+use crate::bench::{Bench, gives_look, minutes, whole_um};
+use crate::object::is_over_primer;
+use crate::wish::Look;
 use crate::zone::{Condition, Contaminant, DefectKind, Soundness, may_hold_lead};
 
 /// Most layers kept apart; what is found beyond is added to the outermost found one.
@@ -69,6 +73,22 @@ impl Clock {
             self
         }
     }
+}
+
+/// What still matters of planned layers that lie under others.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) struct Covered {
+    over_primer: bool,
+    look: bool,
+    film_level: u8,
+    shellac: u8,
+}
+
+/// A state as far as anything later can tell it from another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) struct Key {
+    surface: Surface,
+    covered: Covered,
 }
 
 /// The state of one zone's surface.
@@ -219,7 +239,6 @@ impl Surface {
     }
 
     fn add_found(&mut self, class: FinishClass, coats: Option<u8>) {
-        use trade::finish_rows::Group;
         let row = class.row();
         match row.group {
             Group::Wax => {
@@ -391,8 +410,9 @@ impl Surface {
     }
 
     /// The state as far as the rules can tell it from another: ages only by the thresholds they are compared with.
-    pub(crate) fn key(&self, bench: &Bench<'_>) -> Self {
+    pub(crate) fn key(&self, bench: &Bench<'_>) -> Key {
         let mut key = *self;
+        let covered = key.forget_covered(bench);
         key.drying = self.drying.settled();
         key.setting = self.setting.settled();
         key.bare_age_min = 0;
@@ -409,12 +429,63 @@ impl Surface {
                     + u32::from(age >= 24 * 60)
             }
         };
-        key
+        Key { surface: key, covered }
+    }
+
+    /// Drops the planned layers that lie under another, where all that matters of them later is said by [`Covered`], and what no
+    /// rule looks at any more.
+    fn forget_covered(&mut self, bench: &Bench<'_>) -> Covered {
+        let over_primer = is_over_primer(self);
+        let opaque_wish = matches!(bench.wish.look, Look::Paint | Look::Metallic);
+        let gives_it = |layer: &&Layer| gives_look(bench.wish.look, layer.class) && layer.opaque == opaque_wish;
+        let look = self
+            .planned_layers()
+            .find(gives_it)
+            .map(|layer| (layer.class, layer.coats));
+        let colour_done =
+            opaque_wish && look.is_some_and(|(class, coats)| coats >= bench.coats_wanted(class, over_primer));
+        if colour_done {
+            self.blocked = 9;
+            self.knot_coats = 2;
+            self.dyed = false;
+        }
+        if self.planned_top().is_some_and(|top| top.dry_um > 0) {
+            self.scratch_um = 0;
+            self.conditioned = false;
+            self.pores_filled = false;
+            self.raised_before |= !self.raised;
+        }
+        let covered = Covered {
+            over_primer: over_primer && !colour_done,
+            look: look.is_some(),
+            film_level: film_level(self.film_um(), bench),
+            shellac: if colour_done {
+                0
+            } else {
+                self.coats_of(FinishClass::DewaxedShellac).min(2)
+            },
+        };
+        let Some(top) = self.planned_top().copied() else {
+            return covered;
+        };
+        let kept = *self;
+        self.len = 0;
+        self.layers = [NO_LAYER; MOST_LAYERS];
+        for layer in kept.layers() {
+            let under = matches!(
+                bench.figures(layer.class).group,
+                Group::Primer | Group::Sealer | Group::Stain
+            );
+            let complete = under || layer.coats >= bench.coats_wanted(layer.class, over_primer);
+            if layer.found || !complete || *layer == top {
+                self.push(*layer);
+            }
+        }
+        covered
     }
 
     /// Whether the wish and the finding ask for bleach: dark marks in bared wood under a finish that shows them.
     pub(crate) fn marks_show(&self, bench: &Bench<'_>) -> bool {
-        use crate::wish::Look;
         let seen = matches!(bench.wish.look, Look::Clear | Look::Stain | Look::Wax);
         seen && bench.water_marked && bench.fibrous && !self.bleached && (self.has_found_layers() || bench.tannin >= 2)
     }
@@ -433,4 +504,15 @@ pub(crate) fn deeper_than(bench: &Bench<'_>, layer_mm: f64) -> bool {
         .defects
         .iter()
         .any(|defect| is_deep(defect.kind, defect.depth_mm))
+}
+
+/// Total film told apart only as far as a limit of some class makes it matter: what is left for the three coats of pre-catalysed
+/// lacquer, the two of conversion varnish, the three of lacquer, the two of two-part polyurethane.
+fn film_level(film_um: u16, bench: &Bench<'_>) -> u8 {
+    let limits: &[u16] = if bench.wish.look == Look::Paint {
+        &[80]
+    } else {
+        &[25, 51, 65, 80]
+    };
+    limits.iter().fold(0, |level, limit| level + u8::from(film_um > *limit))
 }
