@@ -172,7 +172,12 @@ impl Dating<'_> {
         for (place, placement) in self.places.iter().zip(&self.placements.placements) {
             let (piece, zone, step) = self.source(*place);
             last_min = last_min.max(placement.end);
-            let hands: Vec<usize> = placement.hands.iter().map(|hand| hand.0).collect();
+            // What is done takes nobody's hands in the problem; on the sheet it stands under the first.
+            let hands: Vec<usize> = if placement.hands.is_empty() {
+                vec![0]
+            } else {
+                placement.hands.iter().map(|hand| hand.0).collect()
+            };
             for segment in &placement.segments {
                 for (from, to) in self.by_day(segment.from, segment.to) {
                     for hand in &hands {

@@ -8,14 +8,14 @@ use std::collections::BTreeMap;
 
 use climate::DryModel;
 use schedule::{
-    Activity, ActivityId, Breaks, Clock, ClockId, Due, Effect, Hand, HandId, Lag, Minute, Pin, Problem, ProductId,
-    RoomId, Span, Wait,
+    Activity, ActivityId, Breaks, Clock, ClockId, Due, Effect, Hand, Lag, Minute, Pin, Problem, ProductId, RoomId,
+    Span, Wait,
 };
 use trade::finish_rows::Carrier;
 use trade::{FinishClass, Operation};
 
 use super::air::ShopAir;
-use super::bench_log::BenchLog;
+use super::bench_log::{BenchLog, Said};
 use super::calendar::{PlanClock, Stretch, working_stretches};
 use super::drying;
 use super::work::{WaitKind, WorkPiece, WorkStep, WorkWait};
@@ -57,6 +57,8 @@ pub(crate) struct Posed {
     pub(crate) places: Vec<StepPlace>,
     /// Coats that the room's air never allows within the plan, by room and class; they are planned all the same.
     pub(crate) never_fit: Vec<(usize, FinishClass)>,
+    /// Ids of steps between which the longest wait was over before now.
+    pub(crate) missed: Vec<(String, String)>,
 }
 
 /// What a problem is posed from.
@@ -98,6 +100,8 @@ impl Posing<'_> {
                 .max()
                 .unwrap_or(0),
             stretches,
+            is_at_work: false,
+            missed: Vec::new(),
         };
         for (piece_idx, piece) in self.work.iter().enumerate() {
             builder.piece(piece_idx, piece);
@@ -108,10 +112,17 @@ impl Posing<'_> {
             .filter(|(_, spans)| spans.is_none())
             .map(|(key, _)| *key)
             .collect();
+        let name = |activity: &ActivityId| builder.problem.activities[activity.0].name.clone();
+        let missed = builder
+            .missed
+            .iter()
+            .map(|(earlier, later)| (name(earlier), name(later)))
+            .collect();
         Posed {
             problem: builder.problem,
             places: builder.places,
             never_fit,
+            missed,
         }
     }
 
@@ -189,6 +200,10 @@ struct Builder<'p> {
     open_air: BTreeMap<(usize, FinishClass), Option<Vec<Span>>>,
     stretches: Vec<Vec<Stretch>>,
     longest_min: Minute,
+    /// Whether hands are on a step that is begun and not done.
+    is_at_work: bool,
+    /// Pairs of steps between which the longest wait was missed.
+    missed: Vec<(ActivityId, ActivityId)>,
 }
 
 impl Builder<'_> {
@@ -215,7 +230,7 @@ impl Builder<'_> {
                     Some((earlier, earlier_step)) => self.wait_between(earlier, earlier_step, activity, room_idx),
                     None => {
                         if let Some(opening) = opening {
-                            self.problem.lags.push(Lag::after(opening, activity, Wait::default()));
+                            self.hold_back(Lag::after(opening, activity, Wait::default()));
                         }
                     }
                 }
@@ -227,23 +242,17 @@ impl Builder<'_> {
         }
         let closing = self.step(StepPlace::Closing { piece_idx }, &piece.closing, room_idx);
         if let Some(opening) = opening {
-            self.problem.lags.push(Lag::after(opening, closing, Wait::default()));
+            self.hold_back(Lag::after(opening, closing, Wait::default()));
         }
         for (last, step, handle_min, model) in lasts {
             // A zone that ends in a coat must be hard enough to handle; any other last wait is the step's own.
             self.after_tacky(step, closing);
-            if step.coats_with().is_some() {
-                self.problem
-                    .lags
-                    .push(Lag::after(last, closing, dried(room_idx, Some(model), handle_min)));
-            } else {
+            if step.coats_with().is_none() {
                 let own = step.wait.filter(|wait| wait.kind != WaitKind::Cure);
                 let wait = own.map_or(Wait::default(), |wait| dried(room_idx, wait.model, wait.min_min));
-                self.problem.lags.push(Lag::after(last, closing, wait));
-                self.problem.lags.extend(
-                    (handle_min > 0).then(|| Lag::after(last, closing, dried(room_idx, Some(model), handle_min))),
-                );
+                self.hold_back(Lag::after(last, closing, wait));
             }
+            self.hold_back(Lag::after(last, closing, dried(room_idx, Some(model), handle_min)));
         }
         if let Some(due) = piece.due.and_then(|due| self.posing.clock.end_of(due)) {
             self.problem.dues.push(Due {
@@ -256,7 +265,7 @@ impl Builder<'_> {
 
     fn step(&mut self, place: StepPlace, step: &WorkStep, room_idx: usize) -> ActivityId {
         let said = self.posing.log.of(&step.id);
-        let duration = i64::from(step.hands_on_min.max(1)) + i64::from(said.more_min);
+        let duration = self.duration(step, said);
         let mut activity = Activity::new(step.id.clone(), duration);
         let is_long = step.coats_with().is_none() && step.hands_on_min > SPLIT_ABOVE_MIN;
         if is_long || duration > self.longest_min {
@@ -270,32 +279,54 @@ impl Builder<'_> {
             }
         }
         activity.pin = self.pin(said, duration);
-        if activity.pin.is_some() {
+        if let Some(pin) = &activity.pin {
             activity.start_windows.clear();
+            if pin.begun {
+                // What happened, happened: it takes nobody's hands any more, and dust that flew has settled.
+                activity.breaks = Breaks::Within;
+                activity.room = activity.room.filter(|(_, effect)| *effect != Effect::Dust);
+                activity.hands = usize::from(said.done.is_none() && !self.is_at_work);
+                self.is_at_work |= said.done.is_none();
+            }
         }
         self.places.push(place);
         self.problem.add(activity)
     }
 
-    fn pin(&self, said: super::bench_log::Said, duration: Minute) -> Option<Pin> {
-        let hands = vec![HandId(0)];
-        match (said.begun, said.done, said.pinned) {
-            (Some(begun), _, _) => Some(Pin {
-                start: begun,
-                hands,
-                begun: true,
-            }),
-            (None, Some(done), _) => Some(Pin {
-                start: done - duration,
-                hands,
-                begun: true,
-            }),
-            (None, None, Some(pinned)) if pinned >= self.posing.not_before => Some(Pin {
-                start: pinned,
+    /// Minutes of work: as planned and said, and for what is begun and not done at least until now.
+    fn duration(&self, step: &WorkStep, said: Said) -> Minute {
+        let planned = i64::from(step.hands_on_min.max(1)) + i64::from(said.more_min);
+        match (said.begun, said.done) {
+            (Some(begun), Some(done)) => (done - begun).max(1),
+            (Some(begun), None) => planned.max(self.posing.not_before - begun),
+            _ => planned,
+        }
+    }
+
+    fn pin(&self, said: Said, duration: Minute) -> Option<Pin> {
+        let at = |start: Minute, begun: bool| {
+            Some(Pin {
+                start,
                 hands: Vec::new(),
-                begun: false,
-            }),
+                begun,
+            })
+        };
+        match (said.begun, said.done, said.pinned) {
+            (Some(begun), _, _) => at(begun, true),
+            (None, Some(done), _) => at(done - duration, true),
+            (None, None, Some(pinned)) if pinned >= self.posing.not_before => at(pinned, false),
             _ => None,
+        }
+    }
+
+    /// Adds a lag, unless what it holds back has begun already.
+    fn hold_back(&mut self, lag: Lag) {
+        let has_begun = self.problem.activities[lag.to.0]
+            .pin
+            .as_ref()
+            .is_some_and(|pin| pin.begun);
+        if !has_begun {
+            self.problem.lags.push(lag);
         }
     }
 
@@ -350,16 +381,30 @@ impl Builder<'_> {
             // What was wiped clean is coated in the same session; until tomorrow it is dusty again (common practice).
             lag.max = Some(Wait::Minutes(SAME_SESSION_MIN));
         }
-        // What is done already cannot be waited for any longer than it was.
-        if self.problem.activities[later.0]
-            .pin
-            .as_ref()
-            .is_some_and(|pin| pin.begun)
-        {
-            lag.min = Wait::Minutes(i64::MIN / 4);
+        if self.has_passed(&lag) {
             lag.max = None;
+            self.missed.push((earlier, later));
         }
-        self.problem.lags.push(lag);
+        self.hold_back(lag);
+    }
+
+    /// Whether the longest wait of a lag was over before now, since what it runs from is done.
+    fn has_passed(&self, lag: &Lag) -> bool {
+        let from = &self.problem.activities[lag.from.0];
+        let Some(pin) = from.pin.as_ref().filter(|pin| pin.begun) else {
+            return false;
+        };
+        let ended = pin.start + from.duration;
+        let until = match lag.max {
+            None => return false,
+            Some(Wait::Minutes(minutes)) => ended + minutes,
+            Some(Wait::Progress { clock, progress }) => self
+                .problem
+                .clocks
+                .get(clock.0)
+                .map_or(ended, |clock| clock.done_at(ended, progress)),
+        };
+        until < self.posing.not_before
     }
 
     /// Whether two activities one after the other fit the longest working period, with half an hour to spare.

@@ -106,11 +106,11 @@ pub(crate) fn solve(
         };
         match schedule::solve(&posed.problem, &effort) {
             Outcome::Planned(solution) => {
-                let assumed = posed
+                let too_cold = posed
                     .never_fit
                     .iter()
-                    .map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class))
-                    .collect();
+                    .map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class));
+                let assumed = too_cold.chain(posed.missed.iter().map(window_missed)).collect();
                 return Ok(Solved {
                     places: posed.places,
                     placements: solution.plan.clone(),
@@ -160,6 +160,10 @@ fn too_cold(shop: &Shop, room_idx: usize, class: trade::FinishClass) -> String {
         "the air of the {room} never allows {} while anybody works: it was planned as if the room were warmed and dry enough for the time of each coat",
         class.label()
     )
+}
+
+fn window_missed((earlier, later): &(String, String)) -> String {
+    format!("the time in which {later} was to follow {earlier} has passed: scuff or wipe the surface again before it")
 }
 
 fn in_words(demand: &Demand, problem: &Problem) -> String {

@@ -9,5 +9,4 @@
 mod examples;
 mod invariants;
 mod plan_files;
-
-// mod trade_facts;
+mod replanning;
