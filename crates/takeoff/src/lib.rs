@@ -28,6 +28,7 @@ pub mod drawing;
 mod form;
 pub mod mesh;
 mod names;
+pub mod photograph;
 pub mod quantities;
 mod solid;
 mod surface;

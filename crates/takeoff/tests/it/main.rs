@@ -10,6 +10,7 @@ mod areas;
 mod drawing;
 mod meshes;
 mod names;
+mod photograph;
 mod quantities;
 
 use quantity::Length;
