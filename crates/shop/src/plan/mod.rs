@@ -9,6 +9,7 @@ mod bench_log;
 mod buy;
 mod calendar;
 mod cautions;
+mod check;
 mod choose;
 mod dated;
 pub(crate) mod drying;
@@ -35,6 +36,7 @@ use self::work::WorkPiece;
 use crate::model::{Piece, Shop};
 
 pub use self::buy::typical_offers;
+pub use self::check::{Checked, check_steps};
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of};
 pub use self::measure::surfaces_of;

@@ -33,6 +33,8 @@ pub(crate) struct PlannedWork {
     pub(crate) finish_zone: finish::Zone,
     /// The steps as the finish crate gave them, one for each step of the work.
     pub(crate) finish_steps: Vec<Step>,
+    /// Every step of the chosen schedule as the finish crate gave it, hardware and all.
+    pub(crate) derived: Vec<Step>,
     /// What the check says of the chosen schedule.
     pub(crate) notes: Vec<finish::Finding>,
     /// Minutes that taking this zone off the piece takes, where it comes off.
@@ -110,6 +112,7 @@ pub(crate) fn plan_zone(
             cure_model: last_coat.map_or(climate::DryModel::Reactive, drying::cure_model_of),
             steps,
         },
+        derived: chosen.steps.clone(),
         notes: chosen.notes.clone(),
         finish_zone,
         finish_steps,

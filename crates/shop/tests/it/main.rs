@@ -10,3 +10,4 @@ mod examples;
 mod invariants;
 mod plan_files;
 mod replanning;
+mod trade_facts;
