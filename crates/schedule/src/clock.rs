@@ -53,7 +53,8 @@ impl Clock {
             return 0;
         };
         // A minute that stands for never must not run over the end of the numbers.
-        step.total.saturating_add((minute - step.from).saturating_mul(step.rate))
+        step.total
+            .saturating_add((minute - step.from).saturating_mul(step.rate))
     }
 
     /// The first minute at which a wait begun at `begun` has made `progress`; later than any horizon if it never does.
@@ -69,27 +70,28 @@ impl Clock {
         if progress <= 0 {
             return begun;
         }
-        let goal = self.total_at(begun).saturating_add(progress);
+        self.first_with(self.total_at(begun).saturating_add(progress))
+    }
+
+    /// The earliest beginning of a wait for `progress` that is not over before `at`.
+    pub(crate) fn earliest_begin(&self, progress: i64, at: Minute) -> Minute {
+        if progress <= 0 {
+            return at;
+        }
+        self.first_with(self.total_at(at - 1).saturating_sub(progress - 1))
+    }
+
+    /// The first minute at which the total is at least `goal`.
+    fn first_with(&self, goal: i64) -> Minute {
         // The last step whose total is still short of the goal is the one in which it is reached.
         let after = self.steps.partition_point(|step| step.total < goal);
         let Some(step) = self.steps.get(after.saturating_sub(1)) else {
             return NEVER;
         };
-        if step.rate == 0 {
-            NEVER
-        } else {
-            step.from + (goal - step.total).div_ceil_floor(step.rate)
-        }
-    }
-
-    /// No wait for so much progress is shorter than this, whenever it begins.
-    #[must_use]
-    pub(crate) fn shortest_wait(&self, progress: i64) -> Minute {
-        let fastest = self.steps.iter().map(|step| step.rate).max().unwrap_or(0);
-        match progress {
-            ..=0 => 0,
-            _ if fastest == 0 => NEVER,
-            _ => progress.div_ceil_floor(fastest),
+        match step.rate {
+            0 if after == 0 => -NEVER,
+            0 => NEVER,
+            rate => step.from + goal.saturating_sub(step.total).div_ceil_floor(rate),
         }
     }
 }
@@ -123,6 +125,18 @@ mod tests {
         assert!(Clock::new(vec![(0, 5), (10, 0)]).done_at(0, 51) > 1 << 40);
         assert_eq!(Clock::new(vec![(0, 5), (10, 0)]).done_at(0, 50), 10);
         assert!(Clock::new(Vec::new()).done_at(0, 1) > 1 << 40);
+    }
+
+    #[test]
+    fn the_earliest_beginning_is_the_first_that_is_over_late_enough() {
+        let clock = Clock::new(vec![(0, 7), (13, 2), (40, 11), (55, 0), (60, 3)]);
+        for at in 0..120 {
+            let begin = clock.earliest_begin(97, at);
+            assert!(
+                clock.done_at(begin, 97) >= at && clock.done_at(begin - 1, 97) < at,
+                "{at}"
+            );
+        }
     }
 
     #[test]

@@ -3,7 +3,6 @@
 //! Built once for a problem; every worker thread reads it, none changes it.
 
 use crate::calendar::Calendar;
-use crate::clock::NEVER;
 use crate::model::{Effect, HandId, Lag, Minute, Point, Problem, RoomId, Wait};
 
 /// Several hands who could do an activity together, and the hours they share.
@@ -156,20 +155,10 @@ impl<'a> Compiled<'a> {
 
     /// The earliest beginning of a wait that is not over before `at`.
     pub(crate) fn earliest_begin(&self, wait: Wait, at: Minute) -> Minute {
-        if let Wait::Minutes(minutes) = wait {
-            return at - minutes;
+        match wait {
+            Wait::Minutes(minutes) => at - minutes,
+            Wait::Progress { clock, progress } => self.problem.clocks[clock.0].earliest_begin(progress, at),
         }
-        // A clocked wait is no longer than the search is wide; its end never moves back as its beginning moves on.
-        let (mut low, mut high) = (at - NEVER, at);
-        while low < high {
-            let middle = low + (high - low).div_euclid(2);
-            if self.over(wait, middle) >= at {
-                high = middle
-            } else {
-                low = middle + 1
-            }
-        }
-        low
     }
 
     /// The latest beginning of a wait that is over by `at`.

@@ -1,6 +1,9 @@
 //! Why there is no plan: a smallest set of things asked for that cannot all hold.
 
-use crate::model::{ActivityId, HandId};
+use crate::compiled::Compiled;
+use crate::learn::{Status, Taste};
+use crate::model::{ActivityId, HandId, Problem, Resource, Wait};
+use crate::stated::Stated;
 
 /// One thing the caller asked for, by the caller's ids.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -40,11 +43,117 @@ pub struct Conflict {
     pub minimal: bool,
 }
 
-/// The conflict of a problem that has no plan.
-pub(crate) fn conflict(problem: &crate::model::Problem) -> Conflict {
-    let _ = problem;
-    Conflict {
-        demands: Vec::new(),
-        minimal: false,
+/// Dead ends allowed for showing that what is left is still impossible.
+const PATIENCE: u64 = 3_000;
+
+/// The conflict of a problem that was shown to have no plan.
+///
+/// Demands are given up in ever smaller handfuls; whatever can be given up without a plan becoming possible did not
+/// matter. What remains cannot be made smaller (each left out alone, nothing is refuted any more).
+pub(crate) fn conflict(problem: &Problem) -> Conflict {
+    let mut kept = demands(problem);
+    let mut handful = kept.len().div_ceil(2);
+    while handful > 0 {
+        let mut at = 0;
+        while at < kept.len() {
+            let to = (at + handful).min(kept.len());
+            let mut fewer = kept.clone();
+            fewer.drain(at..to);
+            if is_impossible(&with_only(problem, &fewer)) {
+                kept = fewer;
+            } else {
+                at = to;
+            }
+        }
+        handful = if handful == 1 { 0 } else { handful.div_ceil(2) };
     }
+    let minimal = is_impossible(&with_only(problem, &kept));
+    Conflict { demands: kept, minimal }
+}
+
+/// Everything the problem asks for that could be given up, ascending.
+fn demands(problem: &Problem) -> Vec<Demand> {
+    let mut found = Vec::new();
+    for (index, activity) in problem.activities.iter().enumerate() {
+        let id = ActivityId(index);
+        let asks = [
+            (activity.deadline.is_some(), Demand::Deadline(id)),
+            (activity.pin.is_some(), Demand::Pin(id)),
+            (!activity.start_windows.is_empty(), Demand::StartWindows(id)),
+            (activity.release > problem.not_before, Demand::Release(id)),
+            (activity.hands > 0, Demand::Hours(id)),
+        ];
+        found.extend(asks.into_iter().filter(|(asked, _)| *asked).map(|(_, demand)| demand));
+    }
+    for (index, lag) in problem.lags.iter().enumerate() {
+        found.push(Demand::ShortestWait(index));
+        found.extend(lag.max.map(|_| Demand::LongestWait(index)));
+        found.extend(lag.closed.map(|_| Demand::ClosedStretch(index)));
+    }
+    found.extend((0..problem.blocks.len()).map(Demand::Block));
+    found.extend((0..problem.resources.len()).map(Demand::Resource));
+    found.push(Demand::Horizon);
+    found.sort_unstable();
+    found
+}
+
+/// The problem in which of all demands only these are kept.
+fn with_only(problem: &Problem, kept: &[Demand]) -> Problem {
+    let mut less = problem.clone();
+    let given_up = |demand: Demand| kept.binary_search(&demand).is_err();
+    for (index, activity) in less.activities.iter_mut().enumerate() {
+        let id = ActivityId(index);
+        if given_up(Demand::Deadline(id)) {
+            activity.deadline = None;
+        }
+        if given_up(Demand::Pin(id)) {
+            activity.pin = None;
+        }
+        if given_up(Demand::StartWindows(id)) {
+            activity.start_windows.clear();
+        }
+        if given_up(Demand::Release(id)) {
+            activity.release = problem.not_before;
+        }
+        if given_up(Demand::Hours(id)) {
+            activity.hands = 0;
+            activity.among.clear();
+            activity.pin.iter_mut().for_each(|pin| pin.hands.clear());
+        }
+    }
+    let span = problem.horizon - problem.not_before.min(0);
+    for (index, lag) in less.lags.iter_mut().enumerate() {
+        if given_up(Demand::ShortestWait(index)) {
+            lag.min = Wait::Minutes(-4 * span);
+        }
+        if given_up(Demand::LongestWait(index)) {
+            lag.max = None;
+        }
+        if given_up(Demand::ClosedStretch(index)) {
+            lag.closed = None;
+        }
+    }
+    let mut index = 0;
+    less.blocks.retain(|_| {
+        index += 1;
+        !given_up(Demand::Block(index - 1))
+    });
+    for (index, resource) in less.resources.iter_mut().enumerate() {
+        if given_up(Demand::Resource(index)) {
+            *resource = Resource::constant(resource.name.clone(), u32::MAX / 4);
+        }
+    }
+    if given_up(Demand::Horizon) {
+        less.horizon += 2 * span;
+    }
+    less
+}
+
+/// Whether it can be shown that there is no plan.
+fn is_impossible(problem: &Problem) -> bool {
+    let compiled = Compiled::new(problem);
+    let Some(mut stated) = Stated::new(&compiled, 1) else {
+        return false;
+    };
+    stated.settle().is_err() || stated.engine.search(&[], PATIENCE, Taste::Busiest, &|| false) == Status::Never
 }

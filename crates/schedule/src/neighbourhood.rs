@@ -63,7 +63,7 @@ impl Neighbourhood {
         &mut self,
         of: &Compiled<'_>,
         draft: &Draft,
-        stated: &Stated,
+        stated: &Stated<'_>,
         shrink: bool,
         chance: &mut Chance,
     ) -> Option<Vec<Lit>> {

@@ -13,7 +13,7 @@ use crate::learn::{Lit, Status, Taste};
 use crate::model::{Minute, Score};
 use crate::neighbourhood::Neighbourhood;
 use crate::score::{Worth, worth};
-use crate::stated::{Omitted, Stated};
+use crate::stated::Stated;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
@@ -25,7 +25,7 @@ enum Level {
 pub(crate) struct Prover<'a> {
     of: &'a Compiled<'a>,
     generator: Generator<'a>,
-    stated: Option<Stated>,
+    stated: Option<Stated<'a>>,
     level: Level,
     /// The best known, as seen from here.
     best: Option<(Worth, Draft)>,
@@ -102,7 +102,7 @@ impl<'a> Prover<'a> {
     fn state(&mut self, exchange: &Exchange, held: Option<i64>) {
         self.clashes_before = self.clashes();
         self.stated = None;
-        let Some(mut stated) = Stated::new(self.of, &Omitted::new(), self.seed) else {
+        let Some(mut stated) = Stated::new(self.of, self.seed) else {
             self.over = true;
             return;
         };

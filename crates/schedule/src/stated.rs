@@ -1,24 +1,86 @@
 //! A problem stated for the learning search: start times as variables on the grid, rules as arcs, tasks and holes.
 //!
-//! Some rules have no exact statement here (clocked waits, split work, clean-ups, racks, hands with hours of their own).
+//! Some rules have no exact statement here (split work, clean-ups, racks, hands with hours of their own).
 //! They are left out or loosened, never tightened: what is impossible here is impossible, a bound here is a bound, and
 //! only where [`Stated::is_exact`] is everything found here a plan as it stands. Everything found is made into a plan
 //! by the generator in any case.
 
 use crate::compiled::Compiled;
-use crate::infeasible::Demand;
-use crate::learn::{ALWAYS, Clash, Cumulative, Engine, Lit, Sum, Task};
+use crate::learn::{ALWAYS, Clash, Cumulative, Engine, Lit, Staircase, Sum, Task};
 use crate::model::{Activity, Breaks, Effect, Lag, Minute, Point, Span, Wait};
-use std::collections::BTreeSet;
 
 /// Larger horizons (in grid units) or scores are not stated.
 const FARTHEST: i64 = 1 << 28;
 /// More pairs that exclude each other than this are not stated.
 const MOST_PAIRS: usize = 60_000;
 
+/// A point in time: an activity's start and some minutes.
+#[derive(Debug, Clone, Copy)]
+struct Shifted {
+    index: usize,
+    by: Minute,
+}
+
+/// Which way a clocked wait is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// The least `to` for a `from`.
+    Earliest,
+    /// The least `from` for a `to`.
+    Latest,
+}
+
+/// A clocked wait between two starts in grid units, as a function of one of them.
+#[derive(Debug)]
+struct Clocked<'a> {
+    of: &'a Compiled<'a>,
+    wait: Wait,
+    /// Minutes from grid unit 0 of either start to the point that counts.
+    from_by: Minute,
+    to_by: Minute,
+    grid: Minute,
+    way: Way,
+}
+
+impl Clocked<'_> {
+    /// The first grid unit at which a start's point is not before `minute`.
+    fn unit(&self, minute: Minute, by: Minute) -> i32 {
+        narrow(up(minute - by, self.grid).clamp(-FARTHEST, FARTHEST))
+    }
+
+    /// The first `to` that is not too early for the wait begun at `from`.
+    fn earliest(&self, from: Minute) -> i32 {
+        self.unit(self.of.over(self.wait, from), self.to_by)
+    }
+
+    /// The first `from` whose wait is not over before `to`.
+    fn latest(&self, to: Minute) -> i32 {
+        self.unit(self.of.earliest_begin(self.wait, to), self.from_by)
+    }
+}
+
+impl Staircase for Clocked<'_> {
+    fn at(&self, value: i32) -> i32 {
+        let minute = i64::from(value) * self.grid;
+        match self.way {
+            Way::Earliest => self.earliest(minute + self.from_by),
+            Way::Latest => self.latest(minute + self.to_by),
+        }
+    }
+
+    fn first_to_reach(&self, goal: i32) -> i32 {
+        // A unit is reached by anything past the unit before it.
+        let past = (i64::from(goal) - 1) * self.grid;
+        match self.way {
+            Way::Earliest => self.latest(past + self.to_by + 1),
+            Way::Latest => self.unit(self.of.over(self.wait, past + self.from_by) + 1, self.to_by),
+        }
+    }
+}
+
 /// The problem in the engine's words.
-pub(crate) struct Stated {
-    pub(crate) engine: Engine,
+pub(crate) struct Stated<'a> {
+    pub(crate) engine: Engine<'a>,
     pub(crate) starts: Vec<u32>,
     /// Weighted level, in grid units times weight; none if nothing is weighted.
     pub(crate) weighted: Option<u32>,
@@ -41,12 +103,9 @@ fn narrow(value: i64) -> i32 {
     i32::try_from(value).unwrap_or(if value < 0 { i32::MIN / 4 } else { i32::MAX / 4 })
 }
 
-/// The same without the demands given up, to find out which of them matter.
-pub(crate) type Omitted = BTreeSet<Demand>;
-
-impl Stated {
+impl<'a> Stated<'a> {
     /// States the problem; `None` if it is too large to be stated.
-    pub(crate) fn new(of: &Compiled<'_>, omitted: &Omitted, seed: u64) -> Option<Self> {
+    pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Option<Self> {
         let problem = of.problem;
         let pins_off_grid = problem
             .activities
@@ -80,13 +139,13 @@ impl Stated {
             grid,
         };
         for index in 0..problem.activities.len() {
-            stated.start(of, omitted, index);
+            stated.start(of, index);
         }
-        for (index, lag) in problem.lags.iter().enumerate() {
-            stated.lag(of, omitted, index, lag);
+        for lag in &problem.lags {
+            stated.lag(of, lag);
         }
         stated.rooms(of)?;
-        stated.resources(of, omitted);
+        stated.resources(of);
         stated.hands(of);
         stated.goal(of)?;
         let cleans = problem.clean_up_min.iter().any(|&minutes| minutes > 0);
@@ -115,7 +174,7 @@ impl Stated {
         narrow(up(activity.duration, self.grid))
     }
 
-    fn start(&mut self, of: &Compiled<'_>, omitted: &Omitted, index: usize) {
+    fn start(&mut self, of: &Compiled<'_>, index: usize) {
         let problem = of.problem;
         let activity = &problem.activities[index];
         let (mut least, mut most) = (
@@ -126,21 +185,13 @@ impl Stated {
         if self.minute(least) < problem.not_before {
             least += 1;
         }
-        if omitted.contains(&Demand::Horizon) {
-            most += self.at(problem.horizon);
-        }
         let release = self.at(activity.release + self.grid - 1);
-        if !omitted.contains(&Demand::Release(crate::model::ActivityId(index))) {
-            least = least.max(release);
-        }
-        if let Some(deadline) = activity.deadline
-            && !omitted.contains(&Demand::Deadline(crate::model::ActivityId(index)))
-        {
+        least = least.max(release);
+        if let Some(deadline) = activity.deadline {
             most = most.min(self.at(deadline - activity.duration));
         }
-        let id = crate::model::ActivityId(index);
         let mut is_free = true;
-        if let Some(pin) = activity.pin.as_ref().filter(|_| !omitted.contains(&Demand::Pin(id))) {
+        if let Some(pin) = activity.pin.as_ref() {
             (least, most) = (self.at(pin.start), self.at(pin.start).min(most));
             is_free = !pin.begun;
         }
@@ -148,7 +199,7 @@ impl Stated {
         self.engine.is_time(start);
         self.starts.push(start);
         if is_free {
-            let ranges = self.allowed(of, omitted, index);
+            let ranges = self.allowed(of, index);
             match ranges {
                 Some(ranges) if ranges.is_empty() => {
                     // No start is allowed at all.
@@ -162,11 +213,10 @@ impl Stated {
     }
 
     /// Starts that hours and start windows leave, as ranges of grid units; `None` if they leave all.
-    fn allowed(&mut self, of: &Compiled<'_>, omitted: &Omitted, index: usize) -> Option<Vec<(i32, i32)>> {
+    fn allowed(&mut self, of: &Compiled<'_>, index: usize) -> Option<Vec<(i32, i32)>> {
         let activity = &of.problem.activities[index];
-        let id = crate::model::ActivityId(index);
         let mut ranges: Option<Vec<(Minute, Minute)>> = None;
-        if !of.teams_of[index].is_empty() && !omitted.contains(&Demand::Hours(id)) {
+        if !of.teams_of[index].is_empty() {
             self.is_exact &= activity.breaks == Breaks::Within;
             let mut all: Vec<(Minute, Minute)> = Vec::new();
             for &team in &of.teams_of[index] {
@@ -186,7 +236,7 @@ impl Stated {
             all.sort_unstable();
             ranges = Some(all);
         }
-        if !activity.start_windows.is_empty() && !omitted.contains(&Demand::StartWindows(id)) {
+        if !activity.start_windows.is_empty() {
             let windows: Vec<(Minute, Minute)> = activity.start_windows.iter().map(|w| (w.from, w.to - 1)).collect();
             ranges = Some(match ranges {
                 None => windows,
@@ -211,67 +261,89 @@ impl Stated {
         Some(units)
     }
 
-    /// A wait at its shortest, wherever it falls; exact for plain minutes.
-    fn shortest(&mut self, of: &Compiled<'_>, wait: Wait) -> Minute {
+    /// `to` is not before the wait begun at `from` is over.
+    fn not_before(&mut self, of: &'a Compiled<'a>, wait: Wait, from: Shifted, to: Shifted, condition: Lit) {
+        let (a, b) = (self.starts[from.index], self.starts[to.index]);
         match wait {
-            Wait::Minutes(minutes) => minutes,
-            Wait::Progress { clock, progress } => {
-                self.is_exact = false;
-                of.problem.clocks[clock.0].shortest_wait(progress)
+            Wait::Minutes(minutes) => {
+                self.engine
+                    .arc(a, b, narrow(up(from.by + minutes - to.by, self.grid)), condition);
+            }
+            Wait::Progress { .. } => {
+                let wait = self.clocked(of, wait, from, to, Way::Earliest);
+                self.engine.step_arc(a, b, Box::new(wait), condition);
             }
         }
     }
 
-    fn lag(&mut self, of: &Compiled<'_>, omitted: &Omitted, index: usize, lag: &Lag) {
+    /// `to` is not after the wait begun at `from` is over.
+    fn not_after(&mut self, of: &'a Compiled<'a>, wait: Wait, from: Shifted, to: Shifted, condition: Lit) {
+        let (a, b) = (self.starts[from.index], self.starts[to.index]);
+        match wait {
+            Wait::Minutes(minutes) => {
+                self.engine.arc(
+                    b,
+                    a,
+                    narrow(-(from.by + minutes - to.by).div_euclid(self.grid)),
+                    condition,
+                );
+            }
+            Wait::Progress { .. } => {
+                // The same said of `from`: it is not before the earliest beginning that is over late enough.
+                let wait = self.clocked(of, wait, from, to, Way::Latest);
+                self.engine.step_arc(b, a, Box::new(wait), condition);
+            }
+        }
+    }
+
+    fn clocked(&self, of: &'a Compiled<'a>, wait: Wait, from: Shifted, to: Shifted, way: Way) -> Clocked<'a> {
+        Clocked {
+            of,
+            wait,
+            from_by: from.by + self.origin,
+            to_by: to.by + self.origin,
+            grid: self.grid,
+            way,
+        }
+    }
+
+    fn lag(&mut self, of: &'a Compiled<'a>, lag: &Lag) {
         let (from, to) = (&of.problem.activities[lag.from.0], &of.problem.activities[lag.to.0]);
         let splits = |activity: &Activity| activity.breaks == Breaks::Split && activity.hands > 0;
         let shift = |point: Point, activity: &Activity| if point == Point::End { activity.duration } else { 0 };
-        let (a, b) = (self.starts[lag.from.0], self.starts[lag.to.0]);
-        let offset = shift(lag.from_point, from) - shift(lag.to_point, to);
-        let (from_stretches, to_stretches) = (
-            lag.from_point == Point::End && splits(from),
-            lag.to_point == Point::End && splits(to),
-        );
-        if from_stretches || to_stretches {
-            self.is_exact = false;
-        }
+        let from_stretches = lag.from_point == Point::End && splits(from);
+        let to_stretches = lag.to_point == Point::End && splits(to);
+        self.is_exact &= !from_stretches && !to_stretches;
+        let from = Shifted {
+            index: lag.from.0,
+            by: shift(lag.from_point, from),
+        };
+        let to = Shifted {
+            index: lag.to.0,
+            by: shift(lag.to_point, to),
+        };
         // A split activity ends later than its minutes say: that only helps a shortest wait to its end.
-        if !to_stretches && !omitted.contains(&Demand::ShortestWait(index)) {
-            let min = self.shortest(of, lag.min);
-            self.engine.arc(a, b, narrow(up(offset + min, self.grid)), ALWAYS);
+        if !to_stretches {
+            self.not_before(of, lag.min, from, to, ALWAYS);
         }
-        if let (Some(Wait::Minutes(max)), false) =
-            (lag.max, from_stretches || omitted.contains(&Demand::LongestWait(index)))
-        {
-            self.engine
-                .arc(b, a, narrow(-(offset + max).div_euclid(self.grid)), ALWAYS);
-        } else if lag.max.is_some() {
-            self.is_exact = false;
+        if let (Some(max), false) = (lag.max, from_stretches) {
+            self.not_after(of, max, from, to, ALWAYS);
         }
-        if let Some(closed) = lag.closed {
-            let (Wait::Minutes(within), Wait::Minutes(again)) = closed else {
-                self.is_exact = false;
-                return;
-            };
-            if from_stretches || to_stretches || omitted.contains(&Demand::ClosedStretch(index)) {
-                return;
-            }
+        if let (Some((within, again)), false) = (lag.closed, from_stretches || to_stretches) {
             let soon = self.engine.question();
-            self.engine
-                .arc(b, a, narrow(-(offset + within).div_euclid(self.grid)), soon);
-            self.engine.arc(a, b, narrow(up(offset + again, self.grid)), soon.not());
+            self.not_after(of, within, from, to, soon);
+            self.not_before(of, again, from, to, soon.not());
         }
     }
 
     /// Each pair of dust and coat in a room has one of two orders.
-    fn rooms(&mut self, of: &Compiled<'_>) -> Option<()> {
+    fn rooms(&mut self, of: &'a Compiled<'a>) -> Option<()> {
         let n = of.problem.activities.len();
         let mut pairs = 0;
         for coat in 0..n {
             let Some((room, Effect::Coat { wet })) = of.room_of[coat] else {
                 continue;
             };
-            let wet = self.shortest(of, wet);
             for dust in 0..n {
                 if of.room_of[dust] != Some((room, Effect::Dust)) {
                     continue;
@@ -280,24 +352,30 @@ impl Stated {
                 if pairs > MOST_PAIRS {
                     return None;
                 }
-                let coat_length = of.problem.activities[coat].duration;
-                let dust_length = of.problem.activities[dust].duration;
                 let coat_first = self.engine.question();
-                let (a, b) = (self.starts[coat], self.starts[dust]);
-                self.engine
-                    .arc(a, b, narrow(up(coat_length + wet, self.grid)), coat_first);
-                self.engine
-                    .arc(b, a, narrow(up(dust_length, self.grid)), coat_first.not());
+                let ends = Shifted {
+                    index: coat,
+                    by: of.problem.activities[coat].duration,
+                };
+                self.not_before(of, wet, ends, Shifted { index: dust, by: 0 }, coat_first);
+                let over = Shifted {
+                    index: dust,
+                    by: of.problem.activities[dust].duration,
+                };
+                self.not_before(
+                    of,
+                    Wait::Minutes(0),
+                    over,
+                    Shifted { index: coat, by: 0 },
+                    coat_first.not(),
+                );
             }
         }
         Some(())
     }
 
-    fn resources(&mut self, of: &Compiled<'_>, omitted: &Omitted) {
+    fn resources(&mut self, of: &Compiled<'_>) {
         for (index, resource) in of.problem.resources.iter().enumerate() {
-            if omitted.contains(&Demand::Resource(index)) {
-                continue;
-            }
             let mut tasks = Vec::new();
             for (at, activity) in of.problem.activities.iter().enumerate() {
                 let need: u32 = activity

@@ -46,7 +46,7 @@ impl Cumulative {
         self.tasks.iter().map(|task| task.start)
     }
 
-    pub(super) fn propagate(&mut self, engine: &mut Engine) -> Result<(), Clash> {
+    pub(super) fn propagate(&mut self, engine: &mut Engine<'_>) -> Result<(), Clash> {
         self.build(engine);
         let Some(highest) = self.profile.iter().copied().max_by_key(|stretch| stretch.height) else {
             return Ok(());
@@ -69,7 +69,7 @@ impl Cumulative {
         Ok(())
     }
 
-    fn build(&mut self, engine: &Engine) {
+    fn build(&mut self, engine: &Engine<'_>) {
         self.events.clear();
         for task in &self.tasks {
             let (from, to) = (engine.most(task.start), engine.least(task.start) + task.length);
@@ -95,7 +95,7 @@ impl Cumulative {
     }
 
     /// Adds to the explanation tasks certainly at work at `at`, until they need more than `limit`.
-    fn taken_at(&mut self, engine: &Engine, at: i32, except: Option<u32>, limit: i32) {
+    fn taken_at(&mut self, engine: &Engine<'_>, at: i32, except: Option<u32>, limit: i32) {
         let mut taken = 0;
         for task in &self.tasks {
             if Some(task.start) != except
@@ -112,7 +112,7 @@ impl Cumulative {
         }
     }
 
-    fn push_later(&mut self, engine: &mut Engine, task: Task) -> Result<(), Clash> {
+    fn push_later(&mut self, engine: &mut Engine<'_>, task: Task) -> Result<(), Clash> {
         let (least, most) = (engine.least(task.start), engine.most(task.start));
         let own = (most, least + task.length);
         let mut start = least;
@@ -139,7 +139,7 @@ impl Cumulative {
         Ok(())
     }
 
-    fn push_earlier(&mut self, engine: &mut Engine, task: Task) -> Result<(), Clash> {
+    fn push_earlier(&mut self, engine: &mut Engine<'_>, task: Task) -> Result<(), Clash> {
         let (least, most) = (engine.least(task.start), engine.most(task.start));
         let own = (most, least + task.length);
         let mut start = most;

@@ -107,13 +107,23 @@ struct Watch {
     false_at: i32,
 }
 
-/// `to >= from + weight`, if the condition holds.
+/// `to >= from + weight`, or `to >= steps(from)`, if the condition holds.
 #[derive(Debug, Clone, Copy)]
 struct Arc {
     from: Side,
     to: Side,
     weight: i32,
+    /// Index of a staircase that takes the weight's place, or [`NONE`].
+    steps: u32,
     condition: Lit,
+}
+
+/// A function of whole numbers that never falls, with its inverse.
+pub(crate) trait Staircase: std::fmt::Debug {
+    /// The function's value.
+    fn at(&self, value: i32) -> i32;
+    /// The least argument at which the function reaches `goal`.
+    fn first_to_reach(&self, goal: i32) -> i32;
 }
 
 /// A bound passed its opposite; the statements which together are impossible stand in [`Engine::clash`].
@@ -144,7 +154,7 @@ pub(crate) enum Taste {
 
 /// Variables, constraints, what has been deduced and what has been learned.
 #[derive(Debug)]
-pub(crate) struct Engine {
+pub(crate) struct Engine<'a> {
     bound: Vec<i32>,
     latest: Vec<u32>,
     trail: Vec<Entry>,
@@ -155,6 +165,7 @@ pub(crate) struct Engine {
     clauses: Vec<Clause>,
     watches: Vec<Vec<Watch>>,
     arcs: Vec<Arc>,
+    staircases: Vec<Box<dyn Staircase + 'a>>,
     arcs_from: Vec<Vec<u32>>,
     arcs_if: Vec<Vec<u32>>,
     /// For variables with holes: allowed ranges, both ends included, ascending.
@@ -182,7 +193,7 @@ pub(crate) struct Engine {
     n_learned: usize,
 }
 
-impl Engine {
+impl<'a> Engine<'a> {
     pub(crate) fn new(seed: u64) -> Self {
         Self {
             bound: Vec::new(),
@@ -194,6 +205,7 @@ impl Engine {
             clauses: Vec::new(),
             watches: Vec::new(),
             arcs: Vec::new(),
+            staircases: Vec::new(),
             arcs_from: Vec::new(),
             arcs_if: Vec::new(),
             allowed: Vec::new(),
@@ -253,21 +265,70 @@ impl Engine {
         self.allowed[var as usize] = ranges;
     }
 
-    /// `to >= from + weight` if the condition holds (sides, so that bounds from above are arcs too).
+    /// `to >= from + weight` if the condition holds.
     pub(crate) fn arc(&mut self, from: u32, to: u32, weight: i32, condition: Lit) {
         // Said of both sides: what pushes `to` up from below pushes `from` down from above.
-        for (from, to) in [(low(from), low(to)), (high(to), high(from))] {
-            let index = crate::number::small(self.arcs.len());
-            self.arcs.push(Arc {
-                from,
-                to,
-                weight,
-                condition,
-            });
-            self.arcs_from[from as usize].push(index);
-            if condition != ALWAYS {
-                self.arcs_if[condition.side as usize].push(index);
-            }
+        self.add_arc(Arc {
+            from: low(from),
+            to: low(to),
+            weight,
+            steps: NONE,
+            condition,
+        });
+        self.add_arc(Arc {
+            from: high(to),
+            to: high(from),
+            weight,
+            steps: NONE,
+            condition,
+        });
+    }
+
+    /// `to >= steps(from)` if the condition holds.
+    pub(crate) fn step_arc(&mut self, from: u32, to: u32, steps: Box<dyn Staircase + 'a>, condition: Lit) {
+        let index = crate::number::small(self.staircases.len());
+        self.staircases.push(steps);
+        self.add_arc(Arc {
+            from: low(from),
+            to: low(to),
+            weight: 0,
+            steps: index,
+            condition,
+        });
+        self.add_arc(Arc {
+            from: high(to),
+            to: high(from),
+            weight: 0,
+            steps: index,
+            condition,
+        });
+    }
+
+    /// The bound that the arc asks for, given the bound it starts from.
+    fn asked(&self, arc: Arc, least: i32) -> i32 {
+        match self.staircases.get(arc.steps as usize) {
+            None => least + arc.weight,
+            Some(steps) if arc.from.is_multiple_of(2) => steps.at(least),
+            // From above: the largest argument whose result is not too large.
+            Some(steps) => 1 - steps.first_to_reach(1 - least),
+        }
+    }
+
+    /// The least bound from which the arc asks for as much.
+    fn asks_from(&self, arc: Arc, asked: i32) -> i32 {
+        match self.staircases.get(arc.steps as usize) {
+            None => asked - arc.weight,
+            Some(steps) if arc.from.is_multiple_of(2) => steps.first_to_reach(asked),
+            Some(steps) => 1 - steps.at(1 - asked),
+        }
+    }
+
+    fn add_arc(&mut self, arc: Arc) {
+        let index = crate::number::small(self.arcs.len());
+        self.arcs.push(arc);
+        self.arcs_from[arc.from as usize].push(index);
+        if arc.condition != ALWAYS {
+            self.arcs_if[arc.condition.side as usize].push(index);
         }
     }
 
@@ -447,12 +508,23 @@ impl Engine {
         let least = self.bound[arc.from as usize];
         let needed = Lit {
             side: arc.to,
-            at: least + arc.weight,
+            at: self.asked(arc, least),
         };
         if self.bound[arc.to as usize] >= needed.at {
             return Ok(());
         }
         if self.holds(arc.condition) {
+            if arc.steps != NONE {
+                let because = [
+                    Lit {
+                        side: arc.from,
+                        at: self.asks_from(arc, needed.at),
+                    },
+                    arc.condition,
+                ];
+                let n = if arc.condition == ALWAYS { 1 } else { 2 };
+                return self.raise_because(needed, &because[..n]);
+            }
             let reason = Reason::Arc {
                 other: arc.from,
                 weight: arc.weight,
@@ -943,7 +1015,7 @@ impl Engine {
 
 #[cfg(test)]
 mod tests {
-    use super::{ALWAYS, Cumulative, Engine, Lit, Status, Task, Taste};
+    use super::{ALWAYS, Cumulative, Engine, Lit, Staircase, Status, Task, Taste};
 
     #[test]
     fn three_tasks_on_one_machine_need_the_sum_of_their_times() {
@@ -969,6 +1041,31 @@ mod tests {
                 "end by {most}"
             );
         }
+    }
+
+    #[derive(Debug)]
+    struct Doubled;
+
+    impl Staircase for Doubled {
+        fn at(&self, value: i32) -> i32 {
+            2 * value
+        }
+
+        fn first_to_reach(&self, goal: i32) -> i32 {
+            goal.div_euclid(2) + goal.rem_euclid(2)
+        }
+    }
+
+    #[test]
+    fn a_staircase_pushes_both_ways() {
+        let mut engine = Engine::new(1);
+        let (a, b) = (engine.variable(2, 5), engine.variable(0, 9));
+        engine.step_arc(a, b, Box::new(Doubled), ALWAYS);
+        assert!(engine.settle_root().is_ok());
+        assert_eq!((engine.least(b), engine.most(a)), (4, 4));
+        assert!(engine.require(Lit::at_most(b, 7)).is_ok());
+        assert_eq!(engine.most(a), 3);
+        assert!(engine.require(Lit::at_least(a, 4)).is_err());
     }
 
     #[test]

@@ -14,7 +14,7 @@ impl Sum {
         self.terms.iter().map(|&(_, var)| var).chain([self.total])
     }
 
-    pub(super) fn propagate(&self, engine: &mut Engine) -> Result<(), Clash> {
+    pub(super) fn propagate(&self, engine: &mut Engine<'_>) -> Result<(), Clash> {
         let least: i64 = self
             .terms
             .iter()
