@@ -7,4 +7,5 @@
 )]
 
 mod any_problem;
+mod exhaustive;
 mod made;
