@@ -5,7 +5,7 @@ use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::{Bench, minutes};
-use crate::effort::scratch_of;
+use crate::effort::{scratch_of, whole_minutes};
 use crate::surface::{Clock, Residue, Surface, um};
 
 /// Glue stays clamped for an hour and is left alone for a day: before that its water swells the joint. Common practice.
@@ -125,7 +125,8 @@ fn clean(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     }
     surface.grease = false;
     surface.nicotine = if surface.nicotine == 0 { 0 } else { 2 };
-    if !matches!(surface.residue, Residue::Alkali | Residue::Acid) {
+    // A cleaner does not take away what stripper, alkali or acid left: that wants its own wash.
+    if surface.residue == Residue::None {
         surface.residue = Residue::Cleaner;
     }
     wet_the_grain(surface, bench);
@@ -172,6 +173,7 @@ fn strip_chemical(surface: &mut Surface, act: &Act) {
     } else {
         Residue::Stripper
     };
+    surface.setting = Clock::start(class.row().dwell_min.map_or(0, |dwell| whole_minutes(dwell.low)));
     surface.wax = false;
     surface.grease = false;
     surface.nicotine = 0;
@@ -212,6 +214,7 @@ fn scrape(surface: &mut Surface, bench: &Bench<'_>) {
     if surface.softened > 0 {
         surface.take_off(surface.softened, bench);
         surface.softened = 0;
+        surface.setting = Clock::default();
         surface.half_stripped = surface.has_found_layers();
         // What lay on the film went with it.
         surface.grease = bench.metal && surface.grease;

@@ -86,8 +86,14 @@ fn wait(acts: &[Act], idx: usize, bench: &Bench<'_>) -> Option<Wait> {
             Some(next) if next.is_full_coat() => stick_window(class, next, bench),
             _ => (None, None),
         };
+        let light_min = bench.figures(class).light_min;
+        let kind = if act.wait_min >= light_min {
+            WaitKind::Cure
+        } else {
+            WaitKind::Recoat
+        };
         return wait(
-            act.wait_kind,
+            kind,
             act.wait_min,
             max_min.filter(|most| *most >= act.wait_min),
             or_after_min,

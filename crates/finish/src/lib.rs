@@ -12,6 +12,8 @@ mod bench;
 mod choose;
 mod effect;
 mod effort;
+#[cfg(test)]
+mod enumerate;
 mod express;
 mod finding;
 mod kinds;

@@ -46,11 +46,11 @@ const ORDER: &[RuleId] = &[
     RuleId::SandingOverGrease,
     RuleId::FlakingUnderCoat,
     RuleId::LoosePartUnderCoat,
+    RuleId::WaterMarkShows,
     RuleId::OpenDefectUnderCoat,
     RuleId::FillerNotLevelled,
-    RuleId::WaterMarkShows,
-    RuleId::PoresShow,
     RuleId::ScratchTooCoarse,
+    RuleId::PoresShow,
     RuleId::BlotchyStain,
     RuleId::KnotsNotSealed,
     RuleId::BarePatches,
@@ -100,7 +100,7 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
         RuleId::HardwareInPlace => add(Act::of(Operation::RemoveHardware)),
         RuleId::SoftenedFinishLeft => add(Act::of(Operation::Scrape)),
         RuleId::FlakingUnderCoat => add(Act::of(Operation::Scrape)),
-        RuleId::StripperResidue => add(Act::prep(Operation::Rinse, PrepClass::MineralSpirits)),
+        RuleId::StripperResidue => washes(&mut add),
         RuleId::AlkaliResidue | RuleId::AcidResidue => add(Act::of(Operation::Neutralise)),
         RuleId::CleanerResidue => add(Act::of(Operation::Rinse)),
         RuleId::SandingOverResidue => under_abrasive(surface, &mut add),
@@ -209,10 +209,16 @@ fn under_abrasive(surface: &Surface, add: &mut impl FnMut(Act)) {
     match surface.residue {
         _ if surface.softened > 0 => add(Act::of(Operation::Scrape)),
         Residue::None => {}
-        Residue::Stripper => add(Act::prep(Operation::Rinse, PrepClass::MineralSpirits)),
+        Residue::Stripper => washes(add),
         Residue::Alkali | Residue::Acid => add(Act::of(Operation::Neutralise)),
         Residue::Cleaner => add(Act::of(Operation::Rinse)),
     }
+}
+
+/// Stripper washes off with water or with mineral spirits, as its label says: water raises the grain, spirits give off vapour.
+fn washes(add: &mut impl FnMut(Act)) {
+    add(Act::prep(Operation::Rinse, PrepClass::MineralSpirits));
+    add(Act::of(Operation::Rinse));
 }
 
 fn dewaxers(add: &mut impl FnMut(Act)) {

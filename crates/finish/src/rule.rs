@@ -26,6 +26,7 @@ kinds! {
         SandingTooSoon = "sanding-too-soon", "sanding too soon";
         SandingOverResidue = "sanding-over-residue", "sanding over residue";
         SoftenedFinishLeft = "softened-finish-left", "softened finish left";
+        ScrapedTooSoon = "scraped-too-soon", "scraped too soon";
         StripperResidue = "stripper-residue", "stripper residue";
         AlkaliResidue = "alkali-residue", "alkali residue";
         AcidResidue = "acid-residue", "acid residue";
@@ -69,6 +70,7 @@ kinds! {
         KnotsNotSealed = "knots-not-sealed", "knots not sealed";
         OilyWoodNotWiped = "oily-wood-not-wiped", "oily wood not wiped";
         OilyWoodUnsealed = "oily-wood-unsealed", "oily wood unsealed";
+        YellowsOverLight = "yellows-over-light", "yellows over light";
         BlotchyStain = "blotchy-stain", "blotchy stain";
         PoresShow = "pores-show", "pores show";
         RaisedGrain = "raised-grain", "raised grain";

@@ -482,7 +482,7 @@ impl Search<'_, '_> {
 }
 
 impl Spent {
-    fn add(&mut self, more: &Spent) {
+    pub(crate) fn add(&mut self, more: &Spent) {
         self.elapsed_min += more.elapsed_min;
         self.hands_on_min += more.hands_on_min;
         self.cost += more.cost;

@@ -334,6 +334,15 @@ impl Surface {
             .sum()
     }
 
+    /// How many coats of the class are wanted here. A sealer below takes the place of one where three are usual.
+    pub(crate) fn coats_wanted(&self, class: FinishClass, bench: &Bench<'_>) -> u8 {
+        let wanted = bench.coats_wanted(class, is_over_primer(self));
+        let clear = bench.figures(class).group == Group::Clear && bench.figures(class).film;
+        let seals = |layer: &Layer| layer.class != class && bench.figures(layer.class).group == Group::Sealer;
+        let sealed = bench.wish.coats.is_none() && wanted >= 3 && clear && self.planned_layers().any(seals);
+        if sealed { wanted - 1 } else { wanted }
+    }
+
     pub(crate) fn film_um(&self) -> u16 {
         self.layers()
             .iter()
@@ -442,8 +451,7 @@ impl Surface {
             .planned_layers()
             .find(gives_it)
             .map(|layer| (layer.class, layer.coats));
-        let colour_done =
-            opaque_wish && look.is_some_and(|(class, coats)| coats >= bench.coats_wanted(class, over_primer));
+        let colour_done = opaque_wish && look.is_some_and(|(class, coats)| coats >= self.coats_wanted(class, bench));
         if colour_done {
             self.blocked = 9;
             self.knot_coats = 2;
@@ -476,7 +484,7 @@ impl Surface {
                 bench.figures(layer.class).group,
                 Group::Primer | Group::Sealer | Group::Stain
             );
-            let complete = under || layer.coats >= bench.coats_wanted(layer.class, over_primer);
+            let complete = under || layer.coats >= kept.coats_wanted(layer.class, bench);
             if layer.found || !complete || *layer == top {
                 self.push(*layer);
             }

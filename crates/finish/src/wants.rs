@@ -6,7 +6,6 @@ use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::{Bench, gives_look, is_clear_top};
-use crate::object::is_over_primer;
 use crate::rule::RuleId;
 use crate::surface::{Layer, Surface};
 use crate::wish::{Look, Without};
@@ -162,7 +161,7 @@ fn opaque(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
         first_colour(surface, bench, into);
         return;
     };
-    let wanted = bench.coats_wanted(colour.class, is_over_primer(surface));
+    let wanted = surface.coats_wanted(colour.class, bench);
     let on_top = surface.planned_top() == Some(colour);
     if colour.coats < wanted {
         if on_top {
@@ -223,8 +222,13 @@ fn protect(surface: &Surface, colour: FinishClass, bench: &Bench<'_>, into: &mut
     for class in OVER_PAINT {
         let wax = class == FinishClass::PasteWax;
         let harder = bench.figures(class).wear > bench.figures(colour).wear;
-        let useful = if wax { porous } else { harder || surface.glazed };
-        let goes_on = !begun || (top.class == class && top.coats < bench.coats_wanted(class, false));
+        let yellows = class == FinishClass::OilBasedPolyurethane && bench.light;
+        let useful = if wax {
+            porous
+        } else {
+            (harder || surface.glazed) && !yellows
+        };
+        let goes_on = !begun || (top.class == class && top.coats < surface.coats_wanted(class, bench));
         if useful && goes_on && class != colour && bench.may_use(class) && bench.figures(class).sheen_suits | wax {
             coats(class, surface, bench, into);
         }
@@ -240,7 +244,7 @@ fn clear(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
     }
     let top = surface.planned_top().filter(|top| is_clear_top(top.class));
     if let Some(top) = top {
-        let complete = top.coats >= bench.coats_wanted(top.class, false);
+        let complete = top.coats >= surface.coats_wanted(top.class, bench);
         if !complete && may_be(top.class, bench) {
             coats(top.class, surface, bench, into);
         }
@@ -250,11 +254,34 @@ fn clear(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
             return;
         }
     }
+    sealers(surface, bench, into);
     for class in FinishClass::CHOOSABLE.iter().copied() {
         let suits = is_clear_top(class) && top.is_none_or(|top| top.class != class) && bench.figures(class).sheen_suits;
         if suits && may_be(class, bench) {
             coats(class, surface, bench, into);
         }
+    }
+}
+
+/// A sealer under a clear film takes the place of one of its coats, dries sooner and sands more easily.
+fn sealers(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
+    if !surface.is_bare_of_film() || bench.wish.coats.is_some() {
+        return;
+    }
+    let mut add = |class, method| {
+        if bench.may_use(class) {
+            let op = if method == Method::Hvlp {
+                Operation::Spray
+            } else {
+                Operation::Seal
+            };
+            into.push(Act::coat(op, class, method));
+        }
+    };
+    add(FinishClass::DewaxedShellac, Method::Pad);
+    add(FinishClass::WaterborneSandingSealer, Method::Brush);
+    if bench.limits.has_spray_gun && !bench.is_without(Without::Spraying) {
+        add(FinishClass::LacquerSandingSealer, Method::Hvlp);
     }
 }
 
@@ -276,7 +303,7 @@ fn stain(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
 
 fn wax(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
     let top = surface.planned_top().map(|top| (top.class, top.coats));
-    let wax_coats = bench.coats_wanted(FinishClass::PasteWax, false);
+    let wax_coats = surface.coats_wanted(FinishClass::PasteWax, bench);
     if surface.coats_of(FinishClass::PasteWax) < wax_coats {
         into.push(Act::coat(Operation::Wax, FinishClass::PasteWax, Method::Pad));
     }

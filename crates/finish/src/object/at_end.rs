@@ -86,7 +86,7 @@ fn coats(surface: &Surface, bench: &Bench<'_>, hits: &mut Hits) {
             continue;
         }
         hits.add_if(
-            layer.coats < bench.coats_wanted(layer.class, over_primer),
+            layer.coats < surface.coats_wanted(layer.class, bench),
             RuleId::TooFewCoats,
         );
     }

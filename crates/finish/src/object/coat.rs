@@ -18,7 +18,7 @@ pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut H
     what_is_under_it(surface, act, hits);
     wood(surface, act, bench, hits);
     if let Some(class) = act.finish() {
-        the_class(class, act, bench, hits);
+        the_class(surface, class, act, bench, hits);
         stick::stick(surface, act, class, bench, hits);
         bleed::bleed(surface, act, class, bench, hits);
     }
@@ -79,8 +79,11 @@ fn wood(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
         hits.add_if(group == Some(Group::Wax), RuleId::WaxOnBareWood);
         if bench.oily_wood {
             hits.add_if(surface.wiped_age_min > WIPE_LASTS_MIN, RuleId::OilyWoodNotWiped);
-            let oxidises = class.is_some_and(|class| bench.figures(class).oxidises);
-            hits.add_if(oxidises, RuleId::OilyWoodUnsealed);
+            // An oil soaks in and may stay slow; an oil-curing film over it stays sticky. On rosewood neither cures.
+            let oxidises = class.is_some_and(|class| bench.figures(class).oxidises && group != Some(Group::Stain));
+            let film = class.is_some_and(|class| bench.figures(class).film);
+            let rosewood = bench.zone.substrate.species() == Some(trade::Species::Rosewood);
+            hits.add_if(oxidises && (film || rosewood), RuleId::OilyWoodUnsealed);
         }
         hits.add_if(surface.bare_age_min > 14 * 24 * 60, RuleId::BareTooLong);
     }
@@ -109,7 +112,7 @@ fn coarsest_um(group: Option<Group>, bench: &Bench<'_>) -> u16 {
     um(grit)
 }
 
-fn the_class(class: FinishClass, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+fn the_class(surface: &Surface, class: FinishClass, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     let figures = bench.figures(class);
     hits.add_if(
         figures.strong && bench.is_without(Without::StrongSolvents),
@@ -122,5 +125,8 @@ fn the_class(class: FinishClass, act: &Act, bench: &Bench<'_>, hits: &mut Hits) 
         top_coat && bench.zone.use_ == Use::Outdoors && !figures.outdoors,
         RuleId::NotForOutdoors,
     );
+    let amber = figures.oxidises && figures.group == Group::Clear;
+    let over_paint = surface.planned_top().is_some_and(|top| top.opaque);
+    hits.add_if(amber && over_paint && bench.light, RuleId::YellowsOverLight);
     hits.add_if(figures.spray_only && !act.is_sprayed(), RuleId::SprayClassBrushed);
 }

@@ -43,6 +43,8 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
         hits.add_if(surface.top_age_min < light_min, RuleId::RefittedTooSoon);
         hits.add_if(!surface.hardware_off, RuleId::HardwareInPlace);
     }
+    let too_soon = act.op == Operation::Scrape && surface.softened > 0 && !surface.setting.is_over();
+    hits.add_if(too_soon, RuleId::ScrapedTooSoon);
     hits.add_if(changes_nothing(surface, act), RuleId::NothingToDo);
     hits
 }
