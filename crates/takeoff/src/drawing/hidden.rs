@@ -17,7 +17,7 @@ pub(super) fn shown(drawn: &[Drawn], order: &[usize], hair: f64) -> Vec<Vec<bool
     for (step, &i) in order.iter().enumerate().rev() {
         let seen = |ring: &[Spot]| {
             let own = bounds(ring);
-            (own.1.0 - own.0.0).max(own.1.1 - own.0.1) > hair && remains(ring, own, &nearer, hair)
+            !is_sliver(ring, hair) && remains(ring, own, &nearer, hair)
         };
         match &drawn[i].marks {
             Marks::Patches(patches) => {
@@ -33,12 +33,18 @@ pub(super) fn shown(drawn: &[Drawn], order: &[usize], hair: f64) -> Vec<Vec<bool
 
 /// Whether more than a hair of the ring remains when the nearer ones are taken away.
 fn remains(ring: &[Spot], own: (Spot, Spot), nearer: &[(&[Spot], (Spot, Spot))], hair: f64) -> bool {
+    let covers: Vec<&[Spot]> = nearer
+        .iter()
+        .rev()
+        .filter(|(_, (low, high))| low.0 < own.1.0 && own.0.0 < high.0 && low.1 < own.1.1 && own.0.1 < high.1)
+        .map(|(cover, _)| *cover)
+        .collect();
+    // Most patches show one of a few spots, which is soon found out.
+    if samples(ring).any(|spot| !covers.iter().any(|cover| holds(cover, spot))) {
+        return true;
+    }
     let mut left = vec![ring.to_vec()];
-    for (cover, bounds) in nearer.iter().rev() {
-        let apart = bounds.0.0 >= own.1.0 || own.0.0 >= bounds.1.0 || bounds.0.1 >= own.1.1 || own.0.1 >= bounds.1.1;
-        if apart {
-            continue;
-        }
+    for cover in covers {
         left = left.iter().flat_map(|piece| without(piece, cover, hair)).collect();
         if left.is_empty() {
             return false;
@@ -48,6 +54,25 @@ fn remains(ring: &[Spot], own: (Spot, Spot), nearer: &[(&[Spot], (Spot, Spot))],
         }
     }
     true
+}
+
+/// The middle of a ring, and spots a little within its corners.
+fn samples(ring: &[Spot]) -> impl Iterator<Item = Spot> {
+    let n = ring.len().max(1) as f64;
+    let sum = ring
+        .iter()
+        .fold((0.0, 0.0), |sum, spot| (sum.0 + spot.0, sum.1 + spot.1));
+    let middle = (sum.0 / n, sum.1 / n);
+    let near = move |spot: &Spot| (spot.0 + (middle.0 - spot.0) * 0.03, spot.1 + (middle.1 - spot.1) * 0.03);
+    std::iter::once(middle).chain(ring.iter().step_by(ring.len().div_ceil(8).max(1)).map(near))
+}
+
+/// Whether a convex ring holds a spot.
+fn holds(ring: &[Spot], spot: Spot) -> bool {
+    (0..ring.len()).all(|i| {
+        let (p, q) = (ring[i], ring[(i + 1) % ring.len()]);
+        (q.0 - p.0) * (spot.1 - p.1) - (q.1 - p.1) * (spot.0 - p.0) >= 0.0
+    })
 }
 
 /// A convex ring less another, both anticlockwise, as convex pieces; slivers thinner than a hair are dropped.

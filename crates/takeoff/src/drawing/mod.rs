@@ -28,40 +28,73 @@ use projected::Drawn;
 /// (shaded), so that a page may recolour them for the dark.
 #[must_use]
 pub fn svg(form: &Form, look: &ZoneLook, view: View) -> String {
-    let model = form.model();
-    draw(
-        &model,
-        form.outline_m(),
-        form.stands(),
-        &look.title_or(form.kind().id()),
-        look,
-        view,
-    )
+    let subject = Subject {
+        model: form.model(),
+        size_m: form.outline_m(),
+        on_floor: form.stands(),
+        title: look.title_or(form.kind().id()),
+    };
+    let full = subject.drawn(look, view, Fineness::Full);
+    if full.len() <= MOST_BYTES {
+        return full;
+    }
+    subject.drawn(look, view, Fineness::Plain)
 }
 
-/// Draws a model.
-pub(crate) fn draw(model: &Model, size_m: [f64; 3], ground: bool, title: &str, look: &ZoneLook, view: View) -> String {
-    let eye = view.eye();
-    let drawn: Vec<Drawn> = model.parts.iter().filter_map(|part| Drawn::of(part, &eye)).collect();
-    let order = order::far_to_near(&drawn, &eye);
-    let measures = if view.dimensions {
-        measures::lines(size_m, &eye, view.units)
-    } else {
-        Vec::new()
-    };
-    let sheet = Sheet::around(&drawn, &measures, ground.then_some((size_m, &eye)), view.width_px);
-    let mut pen = Pen::new(sheet, view.width_px);
-    pen.open(title);
-    if ground {
-        pen.ground(size_m, &eye);
+/// Past this a drawing is made again with less in it; the promise is 30 kB.
+const MOST_BYTES: usize = 29_500;
+
+/// How much of what is small is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Fineness {
+    /// Everything.
+    Full,
+    /// No knobs, no slivers; turnings without their beads.
+    Plain,
+}
+
+impl Fineness {
+    /// Narrower faces than this are left out, in units of the drawing.
+    const fn least_units(self) -> f64 {
+        match self {
+            Self::Full => 0.6,
+            Self::Plain => 9.0,
+        }
     }
-    pen.silhouette(&drawn);
-    let looks: Vec<Option<Look>> = model
-        .surfaces
-        .iter()
-        .map(|named| look.of(&named.id, named.zone))
-        .collect();
-    pen.patches(&drawn, &order, &looks);
-    measures::draw(&mut pen, &measures);
-    pen.close()
+}
+
+/// What is drawn.
+struct Subject {
+    model: Model,
+    size_m: [f64; 3],
+    on_floor: bool,
+    title: String,
+}
+
+impl Subject {
+    fn drawn(&self, look: &ZoneLook, view: View, fineness: Fineness) -> String {
+        let eye = view.eye();
+        let parts = self.model.parts.iter();
+        let drawn: Vec<Drawn> = parts.filter_map(|part| Drawn::of(part, &eye, fineness)).collect();
+        let order = order::far_to_near(&drawn, &eye);
+        let measures = if view.dimensions {
+            measures::lines(self.size_m, &eye, view.units)
+        } else {
+            Vec::new()
+        };
+        let floor = self.on_floor.then_some((self.size_m, &eye));
+        let sheet = Sheet::around(&drawn, &measures, floor, view.width_px);
+        let shown = hidden::shown(&drawn, &order, fineness.least_units() / sheet.scale());
+        let mut pen = Pen::new(sheet, view.width_px);
+        pen.open(&self.title);
+        if self.on_floor {
+            pen.ground(self.size_m, &eye);
+        }
+        pen.silhouette(&drawn, &order, &shown);
+        let surfaces = self.model.surfaces.iter();
+        let looks: Vec<Option<Look>> = surfaces.map(|named| look.of(&named.id, named.zone)).collect();
+        pen.patches(&drawn, &order, &shown, &looks);
+        measures::draw(&mut pen, &measures);
+        pen.close()
+    }
 }

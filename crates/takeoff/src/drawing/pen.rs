@@ -50,6 +50,11 @@ impl Sheet {
             scale: LONG_SIDE / long,
         }
     }
+
+    /// Units of the drawing to a metre.
+    pub(super) const fn scale(&self) -> f64 {
+        self.scale
+    }
 }
 
 /// The outline of the soft shadow under a piece that stands on the floor.
@@ -161,9 +166,10 @@ impl Pen {
     }
 
     /// The heavy outline, beneath everything.
-    pub(super) fn silhouette(&mut self, drawn: &[Drawn]) {
+    pub(super) fn silhouette(&mut self, drawn: &[Drawn], order: &[usize], shown: &[Vec<bool>]) {
         let mut d = String::new();
-        for part in drawn {
+        let seen = order.iter().zip(shown).filter(|(_, shown)| shown.contains(&true));
+        for part in seen.map(|(&i, _)| &drawn[i]) {
             match &part.marks {
                 Marks::Turned { rings, .. } => {
                     for ring in rings {
@@ -183,8 +189,7 @@ impl Pen {
     }
 
     /// All parts, far to near.
-    pub(super) fn patches(&mut self, drawn: &[Drawn], order: &[usize], looks: &[Option<Look>]) {
-        let shown = super::hidden::shown(drawn, order, 0.6 / self.sheet.scale);
+    pub(super) fn patches(&mut self, drawn: &[Drawn], order: &[usize], shown: &[Vec<bool>], looks: &[Option<Look>]) {
         let width = tenth(0.75 * self.px);
         let _ = write!(self.text, "<g stroke-width=\"{width}\">");
         for (step, &i) in order.iter().enumerate() {

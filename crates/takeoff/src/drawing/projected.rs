@@ -1,5 +1,6 @@
 //! A part as it appears on the sheet: its visible patches, its outline, and the box it fills in space.
 
+use super::Fineness;
 use super::view::{Eye, Spot};
 use crate::solid::{Axis, Block, Face, Part, Point, Slab, SurfaceIndex, Turning, area_vector};
 
@@ -53,10 +54,10 @@ pub(super) struct Drawn {
 }
 
 impl Drawn {
-    pub(super) fn of(part: &Part, eye: &Eye) -> Option<Self> {
+    pub(super) fn of(part: &Part, eye: &Eye, fineness: Fineness) -> Option<Self> {
         match part {
             Part::Block(block) => Self::block(block, eye),
-            Part::Turning(turning) => Self::turning(turning, eye),
+            Part::Turning(turning) => Self::turning(turning, eye, fineness),
             Part::Slab(slab) => Self::slab(slab, eye),
         }
     }
@@ -123,12 +124,20 @@ impl Drawn {
         Some(Self::around(low.into_iter().chain(high), eye, Marks::Patches(patches)))
     }
 
-    fn turning(turning: &Turning, eye: &Eye) -> Option<Self> {
+    fn turning(turning: &Turning, eye: &Eye, fineness: Fineness) -> Option<Self> {
+        let plain = fineness == Fineness::Plain;
+        if plain && turning.axis == Axis::Forward {
+            return None;
+        }
         let largest = turning.profile.iter().map(|p| p.1).fold(0.0, f64::max);
         if turning.profile.len() < 2 || largest <= 0.0 {
             return None;
         }
-        let n = if largest > 0.03 { 28 } else { 16 };
+        let n = match plain {
+            true => 10,
+            false if largest > 0.03 => 28,
+            false => 16,
+        };
         let circles: Vec<Vec<Point>> = turning.profile.iter().map(|&p| turning.circle(p, n)).collect();
         let seen = |points: &mut dyn Iterator<Item = &Point>| convex(points.map(|&p| eye.sees(p)).collect());
         let rings = match turning.axis {
@@ -144,6 +153,7 @@ impl Drawn {
             ),
             Axis::Forward => (Vec::new(), Vec::new(), face_beads(turning, eye)),
         };
+        let beads = if plain { Vec::new() } else { beads };
         let marks = Marks::Turned {
             rings,
             shade,

@@ -177,7 +177,7 @@ impl Bed {
                 .worked(Detail::Slatted)
                 .when(false),
         );
-        let n = self.slats;
+        let n = self.slats.min(30);
         if n == 0 {
             return;
         }

@@ -19,6 +19,15 @@ pub struct Grid {
     pub columns: u8,
 }
 
+impl Grid {
+    /// At most twenty rows, ten columns and a hundred drawers are modelled; more change neither area nor drawing much.
+    pub(super) fn bounded(self) -> Self {
+        let rows = self.rows.min(20);
+        let columns = self.columns.min(10).min((100 / rows.max(1)).max(1));
+        Self { rows, columns }
+    }
+}
+
 /// What a case stands on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

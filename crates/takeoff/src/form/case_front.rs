@@ -2,7 +2,7 @@
 
 use super::case::Carcass;
 use super::door::{Leaf, leaf};
-use super::{Case, Pull, members};
+use super::{Case, Grid, Pull, members};
 use crate::solid::{Model, Named, Point, Side, at};
 use crate::{DefaultZone, Detail};
 
@@ -29,6 +29,10 @@ pub(super) struct Front<'a> {
     bands: Vec<(Band, Opening)>,
 }
 
+/// Most doors side by side that are modelled.
+const MOST_DOORS: u8 = 16;
+/// Most open bays one above the other.
+const MOST_BAYS: u8 = 24;
 /// How far a drawer or door laps over the frame around its opening.
 const LAP_M: f64 = 0.006;
 
@@ -36,13 +40,14 @@ impl<'a> Front<'a> {
     /// Divides the height: a door takes as much as three drawers, an open bay as two; drawers over doors stay shallow.
     pub(super) fn lay_out(case: &'a Case, carcass: &Carcass) -> Self {
         let whole = carcass.opening();
-        let has_drawers = case.drawers.rows > 0 && case.drawers.columns > 0;
+        let grid = case.drawers.bounded();
+        let has_drawers = grid.rows > 0 && grid.columns > 0;
         let mut wanted = Vec::new();
         if has_drawers {
-            wanted.push((Band::Drawers, f64::from(case.drawers.rows)));
+            wanted.push((Band::Drawers, f64::from(grid.rows)));
         }
         if case.open_bays > 0 {
-            wanted.push((Band::Open, 2.0 * f64::from(case.open_bays)));
+            wanted.push((Band::Open, 2.0 * f64::from(case.open_bays.min(MOST_BAYS))));
         }
         if case.doors > 0 {
             wanted.push((Band::Doors, 3.0));
@@ -111,7 +116,7 @@ impl<'a> Front<'a> {
     }
 
     fn drawers(&self, model: &mut Model, band: Opening) {
-        let (rows, columns) = (self.case.drawers.rows, self.case.drawers.columns);
+        let Grid { rows, columns } = self.case.drawers.bounded();
         let rail = self.carcass.board;
         let width = (band.x.1 - band.x.0 - rail * (f64::from(columns) - 1.0)) / f64::from(columns);
         let free = band.z.1 - band.z.0 - rail * (f64::from(rows) - 1.0);
@@ -186,7 +191,7 @@ impl<'a> Front<'a> {
     }
 
     fn doors(&self, model: &mut Model, band: Opening) {
-        let n = self.case.doors;
+        let n = self.case.doors.min(MOST_DOORS);
         let lap = self.lap();
         // Doors meet with a small gap; the frame shows around them.
         let width = (band.x.1 - band.x.0 + 2.0 * lap) / f64::from(n);
@@ -220,7 +225,7 @@ impl<'a> Front<'a> {
     }
 
     fn open(&self, model: &mut Model, band: Opening) {
-        let n = self.case.open_bays;
+        let n = self.case.open_bays.min(MOST_BAYS);
         let t = self.carcass.board;
         let shelves = model.surface(Named::flat("shelves", DefaultZone::Shelves));
         let free = (band.z.1 - band.z.0 - t * (f64::from(n) - 1.0)) / f64::from(n);

@@ -84,7 +84,7 @@ impl Shape for Door {
             y: (0.0, t),
             z: (0.0, h),
             stile: self.stile.m().min(w / 3.0).min(h / 3.0),
-            panels: (self.panel_rows.max(1), self.panel_columns.max(1)),
+            panels: (self.panel_rows.clamp(1, 8), self.panel_columns.clamp(1, 6)),
             both_faces: true,
         };
         leaf(model, self.style, &place, frame, panels);

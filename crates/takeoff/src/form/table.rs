@@ -244,7 +244,7 @@ impl Stand<'_> {
             });
             return;
         }
-        let n = self.boards.max(1);
+        let n = self.boards.clamp(1, 24);
         // Leaves lie along the depth of a table, slats along the width of a bench.
         let along_width = self.gap > 0.0;
         let whole = if along_width { d } else { w };
@@ -309,7 +309,7 @@ impl Stand<'_> {
     }
 
     fn apron_drawers(&self, model: &mut Model, x: (f64, f64), y: f64, z: (f64, f64)) {
-        let n = self.drawers;
+        let n = self.drawers.min(8);
         let hardware = super::case_front::hardware();
         for i in 0..n {
             let step = (x.1 - x.0) / f64::from(n);

@@ -3,7 +3,7 @@
 use super::{form, ordinary};
 use quantity::UnitSystem;
 use takeoff::drawing::{Look, Rgb, View, ZoneLook, svg};
-use takeoff::{Base, DefaultZone, Form, FormKind, Grid, LegStyle, Pull, take_off};
+use takeoff::{Base, BedEnd, ChairBack, DefaultZone, Form, FormKind, Grid, LegStyle, Pull, take_off};
 
 const RED: Look = Look {
     colour: Rgb(200, 30, 30),
@@ -38,12 +38,21 @@ fn every_form_from_every_side_stays_below_thirty_kilobytes() {
 fn even_a_case_of_many_drawers_on_turned_legs_stays_below_thirty_kilobytes() {
     let mut case = form(FormKind::Case, 64.0, 18.0, 50.0);
     if let Form::Case(case) = &mut case {
-        case.drawers = Grid { rows: 5, columns: 4 };
+        case.drawers = Grid { rows: 10, columns: 6 };
         case.base = Base::Legs(LegStyle::Turned);
         case.pull = Pull::Knob;
     }
-    let sheet = svg(&case, &ZoneLook::paper(), View::default());
-    assert!(sheet.len() < 30_000, "{} B", sheet.len());
+    for turn in 0..View::TURNS {
+        let sheet = svg(
+            &case,
+            &ZoneLook::paper(),
+            View {
+                turn,
+                ..View::default()
+            },
+        );
+        assert!(sheet.len() < 30_000, "turn {turn}: {} B", sheet.len());
+    }
 }
 
 #[test]
@@ -166,4 +175,38 @@ fn a_glossy_top_carries_a_reflection_that_a_flat_one_lacks() {
     };
     assert!(with(0.9).contains("fill=\"#fff\""));
     assert!(!with(0.1).contains("fill=\"#fff\""));
+}
+
+#[test]
+fn forms_with_absurd_counts_are_measured_and_drawn_within_bounds() {
+    for mut form in ordinary() {
+        match &mut form {
+            Form::Case(case) => {
+                case.drawers = Grid {
+                    rows: 255,
+                    columns: 255,
+                };
+                (case.doors, case.open_bays) = (255, 255);
+                case.base = Base::Legs(LegStyle::Turned);
+            }
+            Form::Table(table) => (table.leaves, table.drawers) = (255, 255),
+            Form::Chair(chair) => chair.back = ChairBack::Spindles(255),
+            Form::Bench(bench) => bench.seat_slats = 255,
+            Form::Bed(bed) => (bed.slats, bed.ends) = (255, BedEnd::Slats(255)),
+            Form::Door(door) => (door.panel_rows, door.panel_columns) = (255, 255),
+            _ => {}
+        }
+        for turn in 0..View::TURNS {
+            let sheet = svg(
+                &form,
+                &ZoneLook::paper(),
+                View {
+                    turn,
+                    ..View::default()
+                },
+            );
+            assert!(sheet.len() < 45_000, "{:?} turn {turn}: {} B", form.kind(), sheet.len());
+        }
+        assert!(take_off(&form).area().m2().is_finite());
+    }
 }
