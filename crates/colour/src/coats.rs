@@ -10,8 +10,9 @@ use std::fmt;
 use quantity::WetFilm;
 use serde::{Deserialize, Serialize};
 
+use crate::difference;
 use crate::hiding::{FilmPaint, Hiding, check_film};
-use crate::lab::{Lab, difference};
+use crate::lab::Lab;
 use crate::light::Light;
 use crate::spectrum::{Spectrum, Unpaintable};
 

@@ -4,8 +4,6 @@
 //! differences are taken in it. It is CIE L\*a\*b\* under daylight (D65) with the 2° observer throughout; a reading made
 //! for print (D50) is another number for the same colour and has to be converted before it comes here.
 
-use palette::color_difference::Ciede2000;
-use palette::white_point::D65;
 use serde::{Deserialize, Serialize};
 
 use crate::light::Light;
@@ -114,29 +112,10 @@ impl Xyz {
     }
 }
 
-/// How far two colours are apart to the eye: CIEDE2000 with all weights 1.
-///
-/// Symmetric; 0 for the same colour. Made for small differences; above about 10 it only says "another colour". Where the
-/// hues lie exactly opposite each other the formula has two branches, of which one is taken.
-///
-/// # Source
-/// `ciede2000-sharma`, table 1 (computed by the `palette` crate in f64).
-///
-/// ```
-/// use colour::{Lab, difference};
-/// let apart = difference(Lab::new(50.0, 2.6772, -79.7751), Lab::new(50.0, 0.0, -82.7485));
-/// assert!((apart - 2.0425).abs() < 1e-4);
-/// ```
-#[must_use]
-#[inline]
-pub fn difference(one: Lab, other: Lab) -> f64 {
-    let of = |lab: Lab| palette::Lab::<D65, f64>::new(lab.l, lab.a, lab.b);
-    of(one).difference(of(other))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::difference;
 
     #[test]
     fn a_colour_comes_back_from_xyz() {

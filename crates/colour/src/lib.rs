@@ -21,6 +21,7 @@
 //! The crate knows nothing of steps, money or pieces; reads no file and no clock; and gives the same answer every time.
 
 pub mod coats;
+pub mod difference;
 pub mod film;
 pub mod harmony;
 pub mod hiding;
@@ -36,8 +37,12 @@ pub mod surface;
 pub mod warning;
 
 pub use coats::{Coats, HidingError, Scrutiny, coats_to_hide};
+pub use difference::difference;
+pub use harmony::{Harmony, partners, reflectance_contrast};
 pub use hiding::{Hiding, HidingClass};
-pub use lab::{Lab, Xyz, difference};
+pub use lab::{Lab, Xyz};
 pub use light::Light;
-pub use spectrum::Spectrum;
+pub use primer::{PrimedCoats, Primer, PrimerColour, primed};
+pub use spectrum::{NotASpectrum, Spectrum, Unpaintable};
 pub use srgb::{NotAColour, Srgb};
+pub use warning::{Warning, warnings};

@@ -5,7 +5,8 @@
 //! one which changes least from band to band, written as (tanh z + 1)/2 so that it can neither fall below nothing nor give
 //! back more than it gets.
 
-use crate::lab::{Lab, Xyz, difference};
+use crate::difference;
+use crate::lab::{Lab, Xyz};
 use crate::light::{BANDS, Bands, Light};
 use crate::linear::solve;
 
@@ -104,6 +105,96 @@ impl Spectrum {
     }
 }
 
+/// Why a text is no spectrum.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum NotASpectrum {
+    /// A line that is no pair of numbers.
+    #[error("line {line}: “{text}” is not a wavelength and a reflectance; write for example “550, 0.42” or “550, 42”.")]
+    Line {
+        /// Its number, from 1.
+        line: usize,
+        /// What stands there.
+        text: String,
+    },
+    /// Too little of the visible range.
+    #[error("the readings run from {from} to {to} nm; they must cover 400 to 700 nm, at least every 20 nm.")]
+    Range {
+        /// First wavelength.
+        from: f64,
+        /// Last wavelength.
+        to: f64,
+    },
+    /// A reflectance that is none.
+    #[error(
+        "line {line}: a reflectance of {value} cannot be; it lies between 0 and 1, or between 0 and 100 as percent."
+    )]
+    Value {
+        /// Its number, from 1.
+        line: usize,
+        /// What stands there.
+        value: f64,
+    },
+}
+
+impl Spectrum {
+    /// Reads lines of wavelength in nm and reflectance, with a comma, semicolon, tab or blanks between; lines that do not
+    /// begin with a figure are headings. Shares and percents are told apart by the largest value.
+    ///
+    /// Readings finer or coarser than 10 nm are interpolated in straight lines.
+    ///
+    /// # Errors
+    /// [`NotASpectrum`] names the line.
+    pub fn parse(text: &str) -> Result<Self, NotASpectrum> {
+        let mut readings: Vec<(f64, f64)> = Vec::new();
+        for (line, row) in (1..).zip(text.lines().take(5000)) {
+            let row = row.trim();
+            if !row.starts_with(|c: char| c.is_ascii_digit()) {
+                continue;
+            }
+            let fields: Vec<f64> = row
+                .split([',', ';', '\t', ' '])
+                .filter(|f| !f.is_empty())
+                .map_while(|f| f.parse().ok())
+                .collect();
+            let [nm, value] = fields[..] else {
+                return Err(NotASpectrum::Line {
+                    line,
+                    text: row.chars().take(40).collect(),
+                });
+            };
+            if !(-0.001..=100.5).contains(&value) {
+                return Err(NotASpectrum::Value { line, value });
+            }
+            readings.push((nm, value));
+        }
+        readings.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (from, to) = (
+            readings.first().map_or(0.0, |r| r.0),
+            readings.last().map_or(0.0, |r| r.0),
+        );
+        let gaps = readings.windows(2).any(|pair| pair[1].0 - pair[0].0 > 20.0);
+        if from > 400.0 || to < 700.0 || gaps {
+            return Err(NotASpectrum::Range { from, to });
+        }
+        // No painted surface gives back more than all; where one value does, all are percents.
+        let percent = readings.iter().any(|r| r.1 > 1.5);
+        let scale = if percent { 0.01 } else { 1.0 };
+        Ok(Self(std::array::from_fn(|band| {
+            let nm = Light::wavelength_nm(band);
+            let after = readings.partition_point(|r| r.0 < nm).min(readings.len() - 1);
+            let (right, left) = (readings[after], readings[after.saturating_sub(1)]);
+            let span = right.0 - left.0;
+            let value = if span > 0.0 {
+                left.1 + (nm - left.0) / span * (right.1 - left.1)
+            } else {
+                right.1
+            };
+            (value * scale).clamp(0.0, 1.0)
+        })))
+    }
+}
+
 /// Newton's method from a grey of the same luminance.
 fn newton(goal: [f64; 3]) -> Option<Spectrum> {
     let weights = &Light::Day.weights().bands;
@@ -171,6 +262,33 @@ mod tests {
             assert!(difference(colour, back) < 1e-6, "{hex}: {back:?}");
             assert!(spectrum.0.iter().all(|r| (0.0..=1.0).contains(r)));
         }
+    }
+
+    #[test]
+    fn readings_are_read_in_shares_and_percents() {
+        let shares: String = (38..=74).map(|i| format!("{}, 0.{:03}\n", i * 10, 100 + i)).collect();
+        let percents: String = (19..=37)
+            .map(|i| format!("{};{}\n", i * 20, 10.0 + f64::from(i) * 0.2))
+            .collect();
+        let (one, other) = (
+            Spectrum::parse(&format!("nm,R\n{shares}")).unwrap(),
+            Spectrum::parse(&percents).unwrap(),
+        );
+        assert!(
+            one.0.iter().zip(&other.0).all(|(a, b)| (a - b).abs() < 1e-9),
+            "{one:?} {other:?}"
+        );
+        assert!((one.0[0] - 0.140).abs() < 1e-9 && (one.0[30] - 0.170).abs() < 1e-9);
+    }
+
+    #[test]
+    fn readings_that_do_not_do_are_named() {
+        let said = |text: &str| Spectrum::parse(text).unwrap_err().to_string();
+        assert!(said("400, 0.1\n500; x\n").starts_with("line 2: “500; x”"));
+        assert!(said("400, 0.1\n410, 140").starts_with("line 2: a reflectance of 140"));
+        assert!(said("450, 0.1\n460, 0.1").contains("from 450 to 460 nm"));
+        assert!(said("").contains("400 to 700 nm"));
+        assert!(said("400,0.1\n700,0.1").contains("at least every 20 nm"));
     }
 
     #[test]

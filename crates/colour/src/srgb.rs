@@ -4,11 +4,23 @@
 
 use std::fmt;
 
-use palette::white_point::D65;
-use palette::{FromColor, IntoColor};
+use palette::encoding::{FromLinear, IntoLinear, Srgb as Curve};
 use serde::{Deserialize, Serialize};
 
-use crate::lab::Lab;
+use crate::lab::{Lab, Xyz};
+
+/// Linear red, green, blue to X, Y, Z, as the standard prints it (`iec-61966-2-1`).
+const TO_XYZ: [[f64; 3]; 3] = [
+    [0.4124, 0.3576, 0.1805],
+    [0.2126, 0.7152, 0.0722],
+    [0.0193, 0.1192, 0.9505],
+];
+/// What the standard's four digits add up to for white; taken as the white, so that greys are neutral.
+const WHITE: Xyz = Xyz {
+    x: 0.9505,
+    y: 1.0,
+    z: 1.089,
+};
 
 /// Red, green, blue, 0 to 255 each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
@@ -71,18 +83,44 @@ impl Srgb {
     /// The colour as a meter would read it off the screen, under daylight.
     #[must_use]
     pub fn to_lab(self) -> Lab {
-        let screen: palette::Srgb<f64> = palette::Srgb::new(self.r, self.g, self.b).into_format();
-        let lab: palette::Lab<D65, f64> = screen.into_color();
-        Lab::new(lab.l, lab.a, lab.b)
+        from_linear([self.r, self.g, self.b].map(linear_level))
     }
 
     /// The nearest colour a screen has, each channel clipped on its own.
     #[must_use]
     pub fn nearest(lab: Lab) -> Self {
-        let screen = palette::Srgb::<f64>::from_color(palette::Lab::<D65, f64>::new(lab.l, lab.a, lab.b));
-        let screen: palette::Srgb<u8> = screen.into_format();
-        Self::new(screen.red, screen.green, screen.blue)
+        let [r, g, b] = to_linear(lab).map(nearest_level);
+        Self::new(r, g, b)
     }
+}
+
+/// Linear light of a level.
+pub(crate) fn linear_level(level: u8) -> f64 {
+    Curve::into_linear(level)
+}
+
+/// The level nearest to a linear light, clipped to what there is.
+pub(crate) fn nearest_level(light: f64) -> u8 {
+    Curve::from_linear(light)
+}
+
+/// The colour of linear red, green and blue light.
+pub(crate) fn from_linear(rgb: [f64; 3]) -> Lab {
+    let [x, y, z] = TO_XYZ.map(|row| row.iter().zip(rgb).map(|(m, v)| m * v).sum());
+    Xyz { x, y, z }.to_lab(WHITE)
+}
+
+/// Linear red, green and blue light of a colour; one that no screen shows has some below 0 or above 1.
+pub(crate) fn to_linear(lab: Lab) -> [f64; 3] {
+    let Xyz { x, y, z } = lab.to_xyz(WHITE);
+    // Cramer's rule on the matrix above.
+    let [[a, b, c], [d, e, f], [g, h, i]] = TO_XYZ;
+    let determinant = a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g);
+    [
+        (x * (e * i - f * h) - b * (y * i - f * z) + c * (y * h - e * z)) / determinant,
+        (a * (y * i - f * z) - x * (d * i - f * g) + c * (d * z - y * g)) / determinant,
+        (a * (e * z - y * h) - b * (d * z - y * g) + x * (d * h - e * g)) / determinant,
+    ]
 }
 
 impl fmt::Display for Srgb {

@@ -2,9 +2,10 @@
 
 use quantity::Volume;
 
+use crate::difference;
 use crate::film;
 use crate::hiding::internal_k_over_s;
-use crate::lab::{Lab, difference};
+use crate::lab::Lab;
 use crate::light::{BANDS, Light};
 use crate::mix::pigment::{Pigment, mixed};
 use crate::mix::recipe::Prospect;
@@ -102,7 +103,7 @@ impl Shelf {
                     what: format!("an amount of {} ml", volume.ml()),
                 });
             }
-            total = total + *volume;
+            total += *volume;
         }
         if !batch.reads.is_plausible() {
             let Lab { l, a, b } = batch.reads;

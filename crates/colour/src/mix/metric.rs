@@ -1,6 +1,7 @@
 //! The eye's yardstick around one colour: CIEDE2000 made flat, so that a solver can take steps in it.
 
-use crate::lab::{Lab, difference};
+use crate::difference;
+use crate::lab::Lab;
 
 /// Turns a small change of (L, a, b) into three numbers whose sum of squares is the squared difference.
 #[derive(Debug, Clone, Copy)]

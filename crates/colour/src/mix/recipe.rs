@@ -7,7 +7,8 @@
 use quantity::Volume;
 use serde::Serialize;
 
-use crate::lab::{Lab, difference};
+use crate::difference;
+use crate::lab::Lab;
 use crate::light::Light;
 use crate::mix::search::{Candidate, PAINT_PENALTY, candidates};
 use crate::mix::shelf::{Disagreement, Shelf};

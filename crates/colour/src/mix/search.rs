@@ -5,8 +5,9 @@
 //! litre of white. Sets are then judged on how far the result may really be off, and each further paint has to earn its
 //! place.
 
+use crate::difference;
 use crate::film;
-use crate::lab::{Lab, difference};
+use crate::lab::Lab;
 use crate::light::{BANDS, Light};
 use crate::linear::solve;
 use crate::mix::metric::Yardstick;

@@ -6,6 +6,7 @@
 use crate::lab::Lab;
 use crate::photo::mask::count;
 use crate::photo::{PhotoError, Picture};
+use crate::srgb::{from_linear, linear_level, to_linear};
 
 /// A round spot on a picture, in pixels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,7 +49,7 @@ impl OldColour {
     pub(crate) fn start(self, picture: &Picture) -> Result<Start, PhotoError> {
         match self {
             Self::Reading(lab) => Ok(Start {
-                old: linear_rgb(lab),
+                old: to_linear(lab),
                 light: [1.0; 3],
             }),
             Self::Card {
@@ -74,8 +75,7 @@ impl OldColour {
 pub fn colour_by_card(picture: &Picture, spot: Spot, card: Spot, reflectance: f64) -> Result<Lab, PhotoError> {
     let light = light_of(picture, card, reflectance)?;
     let seen = picture.spot(spot)?.mean;
-    let [r, g, b] = std::array::from_fn(|c| seen[c] / light[c]);
-    Ok(lab_of_linear(r, g, b))
+    Ok(from_linear(std::array::from_fn(|c| seen[c] / light[c])))
 }
 
 fn light_of(picture: &Picture, card: Spot, reflectance: f64) -> Result<[f64; 3], PhotoError> {
@@ -150,30 +150,13 @@ impl Picture {
     }
 }
 
-/// Linear light of each of the 256 levels (`iec-61966-2-1`).
+/// Linear light of each of the 256 levels.
 pub(crate) fn linear_table() -> [f32; 256] {
     let mut table = [0.0; 256];
     for (level, out) in (0_u8..=255).zip(&mut table) {
-        let screen = palette::Srgb::new(level, level, level)
-            .into_format::<f64>()
-            .into_linear();
-        *out = crate::photo::plane::narrow(screen.red);
+        *out = crate::photo::plane::narrow(linear_level(level));
     }
     table
-}
-
-/// A colour's share of red, green and blue light; a colour that no screen shows has one below 0 or above 1.
-pub(crate) fn linear_rgb(lab: Lab) -> [f64; 3] {
-    use palette::FromColor;
-    let screen =
-        palette::LinSrgb::<f64>::from_color(palette::Lab::<palette::white_point::D65, f64>::new(lab.l, lab.a, lab.b));
-    [screen.red, screen.green, screen.blue]
-}
-
-fn lab_of_linear(r: f64, g: f64, b: f64) -> Lab {
-    use palette::FromColor;
-    let lab = palette::Lab::<palette::white_point::D65, f64>::from_color(palette::LinSrgb::<f64>::new(r, g, b));
-    Lab::new(lab.l, lab.a, lab.b)
 }
 
 #[cfg(test)]
@@ -183,11 +166,8 @@ mod tests {
 
     /// Left half a grey card, right half a paint, both under a warm light.
     fn scene(card: [f64; 3], paint: Lab, light: [f64; 3]) -> Picture {
-        let level = |share: f64| {
-            let screen = palette::LinSrgb::new(share, share, share);
-            palette::Srgb::<f64>::from_linear(screen).into_format::<u8>().red
-        };
-        let paint = linear_rgb(paint);
+        let level = crate::srgb::nearest_level;
+        let paint = to_linear(paint);
         let mut rgb = Vec::new();
         for i in 0..40 * 20 {
             for c in 0..3 {

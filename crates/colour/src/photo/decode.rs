@@ -138,7 +138,7 @@ impl Picture {
         }
         match image::guess_format(file).ok() {
             Some(ImageFormat::Png) => {
-                let decoder = PngDecoder::with_limits(Cursor::new(file), limits()).map_err(damage)?;
+                let decoder = PngDecoder::with_limits(Cursor::new(file), memory()).map_err(damage)?;
                 check_size(&decoder)?;
                 if decoder.is_apng().map_err(damage)? {
                     return Err(PhotoError::Animated);
@@ -205,11 +205,17 @@ impl Picture {
     }
 }
 
+/// Limits while a header is read: its size is judged by [`check_pixels`], in words of its own.
+fn memory() -> Limits {
+    let mut limits = Limits::no_limits();
+    limits.max_alloc = Some(4 * MOST_PIXELS);
+    limits
+}
+
 fn limits() -> Limits {
-    let mut limits = Limits::default();
+    let mut limits = memory();
     limits.max_image_width = Some(LONGEST);
     limits.max_image_height = Some(LONGEST);
-    limits.max_alloc = Some(4 * MOST_PIXELS);
     limits
 }
 

@@ -11,6 +11,7 @@
 mod coats;
 mod films;
 mod harmony;
+mod hostile;
 mod mixtures;
 mod photographs;
 mod spaces;
