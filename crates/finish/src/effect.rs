@@ -17,6 +17,8 @@ const WOOD_DRY_MIN: u32 = 4 * 60;
 const HARD_DRY_MIN: u32 = 30;
 /// The second coat of waterborne stain-block counts when the first is a day old (`wood-handbook-ch16`, C14).
 pub(crate) const STAIN_BLOCK_DAY_MIN: u32 = 24 * 60;
+/// What grain filler leaves on bare wood: rougher than P150, so that one fine pass follows (`wood-handbook-ch16`, `navy-14044`).
+const FILLER_HAZE_UM: u16 = 110;
 /// What blocks at once.
 pub(crate) const BLOCKED: u8 = 9;
 /// Stripping with a machine at P60 takes about so much wood; each further pass about its own grain. A judgement.
@@ -261,8 +263,10 @@ fn fill(surface: &mut Surface, act: &Act) {
     surface.setting = Clock::start(need_min);
     if matches!(class, PrepClass::OilGrainFiller | PrepClass::WaterborneGrainFiller) {
         surface.pores_filled = true;
-        // What is wiped across the grain leaves a haze that wants one fine pass.
-        surface.scratch_um = surface.scratch_um.max(um(Grit::P180));
+        // What is wiped across the grain leaves a haze that wants one fine pass, unless stain lies below: that pass would cut it.
+        if surface.is_bare() {
+            surface.scratch_um = surface.scratch_um.max(FILLER_HAZE_UM);
+        }
     } else {
         surface.open_defects = false;
         surface.proud = class != PrepClass::WaxStick;

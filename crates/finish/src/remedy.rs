@@ -120,7 +120,7 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
         RuleId::OpenDefectUnderCoat => fillers(bench, &mut add),
         RuleId::FillerNotLevelled => add(Act::abrade(Operation::Level, Grit::P220, wet)),
         RuleId::WaterMarkShows if surface.is_bare() => add(Act::prep(Operation::Bleach, PrepClass::OxalicBleach)),
-        RuleId::PoresShow if surface.is_bare() => {
+        RuleId::PoresShow if surface.is_bare_of_film() => {
             add(Act::prep(Operation::Fill, PrepClass::OilGrainFiller));
             add(Act::prep(Operation::Fill, PrepClass::WaterborneGrainFiller));
         }

@@ -1,7 +1,7 @@
 //! What objects to a coat: what is under it, its place and air, its method, the wood's own ways.
 
 use trade::finish_rows::Group;
-use trade::{FinishClass, Grit, Operation};
+use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::{Bench, is_clear_top};
@@ -21,6 +21,21 @@ pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut H
         the_class(surface, class, act, bench, hits);
         stick::stick(surface, act, class, bench, hits);
         bleed::bleed(surface, act, class, bench, hits);
+    }
+}
+
+/// Grain filler is laid like a coat: on wood that is clean, dry, free of dust and sanded for the finish to come.
+pub(super) fn grain_filler(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    let fills_pores = matches!(
+        act.prep_class(),
+        Some(PrepClass::OilGrainFiller | PrepClass::WaterborneGrainFiller)
+    );
+    if act.op == Operation::Fill && fills_pores {
+        what_is_under_it(surface, act, hits);
+        hits.add_if(
+            surface.is_bare() && surface.scratch_um > um(bench.finest_grit()),
+            RuleId::ScratchTooCoarse,
+        );
     }
 }
 

@@ -36,6 +36,7 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
     if act.op.is_coating() {
         coat::coat(surface, act, bench, &mut hits);
     }
+    coat::grain_filler(surface, act, bench, &mut hits);
     if act.op == Operation::RefitHardware {
         let light_min = surface
             .planned_top()

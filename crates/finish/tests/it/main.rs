@@ -9,5 +9,6 @@
 mod every_step_has_its_reason;
 mod findings_page;
 mod four_zones;
+mod published_guides;
 mod random_zones;
 mod trade_facts;

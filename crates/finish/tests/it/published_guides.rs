@@ -1,0 +1,146 @@
+//! Derived schedules against the order of operations that public handbooks and bulletins give.
+
+use finish::{
+    Condition, Detail, FinishingSchedule, FoundLayer, Limits, Look, Sheen, Soundness, Use, Wish, Without, Zone, plan,
+};
+use serde::Deserialize;
+use trade::{FinishClass, Operation, Substrate};
+
+#[derive(Deserialize)]
+struct Guides {
+    case: Vec<Case>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Case {
+    id: String,
+    source: String,
+    #[serde(rename = "where")]
+    place: String,
+    status: String,
+    substrate: Substrate,
+    #[serde(default)]
+    found: Vec<Found>,
+    #[serde(default)]
+    conditions: Vec<Condition>,
+    detail: Option<Detail>,
+    #[serde(rename = "use")]
+    use_: Option<Use>,
+    #[serde(default)]
+    removable: bool,
+    look: Look,
+    sheen: Option<Sheen>,
+    class: Option<FinishClass>,
+    #[serde(default)]
+    strip: bool,
+    #[serde(default)]
+    without: Vec<Without>,
+    guide: Vec<Operation>,
+    #[serde(default)]
+    left_out: Vec<Operation>,
+    note: Option<String>,
+    among: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Found {
+    class: FinishClass,
+    coats: u8,
+    soundness: Option<Soundness>,
+}
+
+fn cases() -> Vec<Case> {
+    let guides: Guides = toml::from_str(include_str!("../data/published_guides.toml")).unwrap();
+    guides.case
+}
+
+fn derive(case: &Case) -> Vec<FinishingSchedule> {
+    let mut zone = Zone::bare(&case.id, case.substrate);
+    zone.found = case
+        .found
+        .iter()
+        .map(|layer| FoundLayer {
+            coats: Some(layer.coats),
+            soundness: layer.soundness.unwrap_or(Soundness::Sound),
+            ..FoundLayer::of(layer.class)
+        })
+        .collect();
+    zone.conditions = case.conditions.clone();
+    zone.detail = case.detail.unwrap_or(Detail::Flat);
+    zone.use_ = case.use_.unwrap_or(Use::Bedroom);
+    zone.removable = case.removable;
+    let mut wish = Wish::of(case.look);
+    wish.sheen = case.sheen;
+    wish.class = case.class;
+    wish.strip = case.strip;
+    wish.without = case.without.clone();
+    plan(&zone, &wish, &Limits::default()).unwrap_or_else(|no| panic!("{}: {no}", case.id))
+}
+
+/// Whether the guide's operations occur in this order, other steps between them or not.
+fn agrees(schedule: &FinishingSchedule, guide: &[Operation]) -> bool {
+    let mut left = guide.iter().peekable();
+    for step in &schedule.steps {
+        if left.peek() == Some(&&step.operation) {
+            left.next();
+        }
+    }
+    left.peek().is_none()
+}
+
+#[test]
+fn derived_schedules_agree_with_published_guides_or_say_why_not() {
+    for case in cases() {
+        let schedules = derive(&case);
+        let expected: Vec<Operation> = case
+            .guide
+            .iter()
+            .copied()
+            .filter(|op| !case.left_out.contains(op))
+            .collect();
+        let considered = if case.among == "first" {
+            &schedules[..1]
+        } else {
+            &schedules[..]
+        };
+        let derived: Vec<Vec<&str>> = considered
+            .iter()
+            .map(|one| one.steps.iter().map(|step| step.operation.id()).collect())
+            .collect();
+        assert!(
+            considered.iter().any(|schedule| agrees(schedule, &expected)),
+            "{} ({}, {}): expected {expected:?}, derived {derived:#?}",
+            case.id,
+            case.source,
+            case.place
+        );
+        for left_out in &case.left_out {
+            let still = schedules
+                .iter()
+                .all(|one| one.steps.iter().all(|step| step.operation != *left_out));
+            assert!(
+                still && case.note.is_some(),
+                "{}: {left_out} is no longer left out, or nothing says why it is",
+                case.id
+            );
+        }
+    }
+}
+
+#[test]
+fn there_are_at_least_twenty_guides_each_with_a_listed_source_and_its_standing() {
+    let cases = cases();
+    assert!(cases.len() >= 20);
+    for case in &cases {
+        assert!(
+            trade::sources::get(&case.source).is_some(),
+            "{}: {}",
+            case.id,
+            case.source
+        );
+        assert!(["READ", "MEM"].contains(&case.status.as_str()), "{}", case.id);
+        assert!(!case.guide.is_empty() && !case.place.is_empty());
+    }
+}
