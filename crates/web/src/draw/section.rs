@@ -1,19 +1,33 @@
 //! A zone's build-up as a section through its coats, as under the microscope: wood below, what was found above it, a pencil line
 //! for today's surface, what will be put on above that.
+//!
+//! Layers that stay, come off and go on are told apart by hatching and words; colours are the layers' own.
 
-use super::{escape, safe_colour};
-use shop::plan::{BuildUp, Layer};
 use std::fmt::Write;
 
-const WIDTH: f64 = 150.0;
-const WOOD: f64 = 34.0;
-/// A layer is never thinner on paper than its label is high.
-const THINNEST: f64 = 20.0;
-/// Picture height of a micrometre of dry film, where the layer is not thinner than its label.
-const PX_EACH_UM: f64 = 0.45;
+use shop::plan::{BuildUp, Layer};
+use trade::FinishClass;
+use trade::finish_rows::Group;
+
+use super::{escape, safe_colour};
+
+/// Width of the whole picture.
+const WHOLE: f64 = 430.0;
+/// Width of the section itself; its names stand to the right.
+const WIDTH: f64 = 140.0;
+/// Where names begin.
+const NAMES: f64 = WIDTH + 20.0;
+/// Height of the wood.
+const WOOD: f64 = 40.0;
+/// A layer is never thinner on paper than its name is high.
+const THINNEST: f64 = 34.0;
+/// Picture height of a micrometre of dry film, where the layer is not thinner than its name.
+const PX_EACH_UM: f64 = 0.42;
+/// Letters of a name that fit on a line.
+const LETTERS: usize = 36;
 
 /// Which part of the build-up a layer belongs to.
-#[derive(Clone, Copy, PartialEq)]
+#[derive(Clone, Copy, PartialEq, Eq)]
 enum Part {
     Stays,
     ComesOff,
@@ -23,97 +37,145 @@ enum Part {
 /// The section as SVG, with every layer named beside it.
 pub(crate) fn svg(zone: &str, substrate: &str, build_up: &BuildUp) -> String {
     let found = build_up.found.iter().enumerate().map(|(place, layer)| {
-        (layer, if place < build_up.kept { Part::Stays } else { Part::ComesOff })
+        let part = if place < build_up.kept { Part::Stays } else { Part::ComesOff };
+        (layer, part)
     });
     let planned = build_up.planned.iter().map(|layer| (layer, Part::GoesOn));
     let layers: Vec<(&Layer, Part)> = found.chain(planned).collect();
-    let height = 12.0 + WOOD + layers.iter().map(|(layer, _)| thickness(layer)).sum::<f64>() + 18.0;
+    let height = 14.0 + WOOD + layers.iter().map(|(layer, _)| thickness(layer)).sum::<f64>() + 12.0;
     let mut out = String::new();
-    let title = format!("Section through the coats of the {zone}");
     let _ = write!(
         out,
-        r#"<svg viewBox="0 0 420 {height:.0}" role="img" aria-label="{}" class="section">"#,
-        escape(&title)
+        r#"<svg viewBox="-4 0 {WHOLE} {height:.0}" role="img" aria-label="{}" class="section">"#,
+        escape(&described(zone, substrate, &layers))
     );
-    let mut base = height - 12.0 - WOOD;
+    let mut base = height - 6.0 - WOOD;
     wood(&mut out, base, substrate);
-    let mut line_drawn = false;
-    for (layer, part) in layers {
-        if part == Part::GoesOn && !line_drawn {
-            pencil_line(&mut out, base);
-            line_drawn = true;
+    let mut today = None;
+    for (place, (layer, part)) in layers.iter().enumerate() {
+        if *part == Part::GoesOn && today.is_none() {
+            today = Some(base);
         }
         base -= thickness(layer);
-        coat(&mut out, layer, part, base);
+        coat(&mut out, layer, *part, base, place);
     }
-    if !line_drawn {
-        pencil_line(&mut out, base);
-    }
+    pencil_line(&mut out, today.unwrap_or(base));
     out.push_str("</svg>");
     out
 }
 
-fn thickness(layer: &Layer) -> f64 {
-    (layer.dry_film_um * PX_EACH_UM).max(THINNEST)
+/// The section in words, from the substrate outwards.
+fn described(zone: &str, substrate: &str, layers: &[(&Layer, Part)]) -> String {
+    let mut words = format!("Section through the coats of the {zone}, from below: {substrate}");
+    for (layer, part) in layers {
+        let _ = write!(words, "; {}{}", part_words(*part), layer.words);
+    }
+    words
 }
 
+fn part_words(part: Part) -> &'static str {
+    match part {
+        Part::Stays => "stays: ",
+        Part::ComesOff => "comes off: ",
+        Part::GoesOn => "goes on: ",
+    }
+}
+
+fn thickness(layer: &Layer) -> f64 {
+    (layer.dry_film_um * PX_EACH_UM).clamp(THINNEST, 90.0)
+}
+
+/// Wood, metal, whatever it is: cut across, with its own marks.
 fn wood(out: &mut String, top: f64, substrate: &str) {
+    let right = WIDTH;
+    let bottom = top + WOOD;
     let _ = write!(
         out,
-        r##"<rect x="1" y="{top:.1}" width="{WIDTH}" height="{WOOD}" fill="url(#hatch-wood)"/><path class="ink" d="M1 {top:.1}H{right}" stroke-width="1.6"/><text x="{text}" y="{middle:.1}" font-size="13">{}</text>"##,
+        r##"<path d="M0 {top:.1}{edge}V{bottom:.1}H0z" fill="url(#hatch-wood)"/><path class="ink" d="M0 {top:.1}{edge}" stroke-width="1.6"/><path class="ink" d="M0 {top:.1}V{bottom:.1}M{right} {top:.1}V{bottom:.1}" stroke-width="1.2"/><text x="{NAMES}" y="{middle:.1}" font-size="14">{}</text>"##,
         escape(substrate),
-        right = WIDTH + 1.0,
-        text = WIDTH + 22.0,
+        edge = wavering(0),
         middle = top + WOOD / 2.0 + 4.0,
     );
 }
 
-fn coat(out: &mut String, layer: &Layer, part: Part, top: f64) {
+/// The upper edge of a layer from left to right: never quite straight, each in its own way.
+fn wavering(place: usize) -> &'static str {
+    match place % 4 {
+        0 => "q18 -1.6 35 0t35 .4 35 -.8 35 .4",
+        1 => "q22 1.5 40 .2t44 -.8 56 .6",
+        2 => "q12 -1.2 30 .4t38 .6 34 -1 38 0",
+        _ => "q28 1.4 52 -.4t46 .8 42 -.4",
+    }
+}
+
+fn coat(out: &mut String, layer: &Layer, part: Part, top: f64, place: usize) {
     let high = thickness(layer);
-    let colour = safe_colour(layer.colour.as_deref());
-    let _ = write!(out, r#"<rect x="1" y="{top:.1}" width="{WIDTH}" height="{high:.1}" fill="{colour}"/>"#);
-    let hatch = match part {
+    let bottom = top + high;
+    let colour = layer.colour.as_deref().map_or_else(|| tone(layer), |colour| safe_colour(Some(colour)));
+    let outline = format!("M0 {top:.1}{}V{bottom:.1}H0z", wavering(place));
+    let _ = write!(out, r#"<path d="{outline}" fill="{colour}"/>"#);
+    if let Some(hatch) = match part {
         Part::Stays => Some("hatch-found"),
         Part::ComesOff => Some("hatch-off"),
         Part::GoesOn => None,
-    };
-    if let Some(hatch) = hatch {
-        let _ = write!(out, r#"<rect x="1" y="{top:.1}" width="{WIDTH}" height="{high:.1}" fill="url(#{hatch})" opacity="0.75"/>"#);
+    } {
+        let _ = write!(out, r##"<path class="over" d="{outline}" fill="url(#{hatch})"/>"##);
     }
-    let dashes = if part == Part::ComesOff { r#" stroke-dasharray="5 4""# } else { "" };
-    let _ = write!(out, r#"<rect class="ink" x="1" y="{top:.1}" width="{WIDTH}" height="{high:.1}" stroke-width="1.2"{dashes}/>"#);
+    let dashes = if part == Part::ComesOff { r#" stroke-dasharray="6 4""# } else { "" };
+    let _ = write!(out, r#"<path class="ink" d="{outline}" stroke-width="1.3"{dashes}/>"#);
     for coat in 1..layer.coats {
         let y = top + high * f64::from(coat) / f64::from(layer.coats);
-        let _ = write!(out, r#"<path class="ink" d="M1 {y:.1}H{}" stroke-width="0.6" stroke-dasharray="2 3"/>"#, WIDTH + 1.0);
+        let _ = write!(out, r#"<path class="ink" d="M0 {y:.1}H{WIDTH}" stroke-width="0.7" stroke-dasharray="2 3"/>"#);
     }
-    let before = match part {
-        Part::Stays => "stays: ",
-        Part::ComesOff => "comes off: ",
-        Part::GoesOn => "",
-    };
+    label(out, layer, part, top + high / 2.0);
+}
+
+/// Name above, coats and film below.
+fn label(out: &mut String, layer: &Layer, part: Part, middle: f64) {
     let coats = match layer.coats {
-        0 | 1 => String::new(),
-        many => format!(", {many} coats"),
+        0 | 1 => "1 coat".to_owned(),
+        many => format!("{many} coats"),
     };
-    let film = if layer.dry_film_um > 0.0 { format!(" · {:.0} µm", layer.dry_film_um) } else { String::new() };
-    let middle = top + high / 2.0;
+    let film = if layer.dry_film_um >= 0.5 { format!(", {:.0} µm dry", layer.dry_film_um) } else { String::new() };
+    let name: String = layer.words.chars().take(LETTERS).collect();
+    let cut = if layer.words.chars().count() > LETTERS { "…" } else { "" };
     let _ = write!(
         out,
-        r#"<path class="ink" d="M{from} {middle:.1}h14" stroke-width="0.8"/><text x="{text}" y="{line:.1}" font-size="13">{before}{}{coats}<tspan font-size="11">{film}</tspan></text>"#,
-        escape(&layer.words),
-        from = WIDTH + 4.0,
-        text = WIDTH + 22.0,
-        line = middle + 4.5,
+        r#"<path class="ink" d="M{WIDTH} {middle:.1}h14" stroke-width="0.8"/><text x="{NAMES}" y="{above:.1}" font-size="14" font-weight="600">{}{cut}</text><text class="faint" x="{NAMES}" y="{below:.1}" font-size="12.5">{}{coats}{film}</text>"#,
+        escape(&name),
+        part_words(part),
+        above = middle - 1.5,
+        below = middle + 13.5,
     );
 }
 
-/// Today's surface: a hand-drawn line, a little past both edges.
+/// The tone of a layer that has no colour of its own: what such a film looks like.
+fn tone(layer: &Layer) -> &'static str {
+    let Some(class) = layer.class.as_deref().and_then(|class| FinishClass::parse(class).ok()) else {
+        return "#b7ab98";
+    };
+    if class == FinishClass::Unknown {
+        return "#b7ab98";
+    }
+    match class.row().group {
+        Group::Primer => "#e9e4d8",
+        Group::Paint => "#d8d2c4",
+        Group::Clear if class.row().is_waterborne() => "#f3ead2",
+        Group::Clear => "#e0b878",
+        Group::Sealer => "#ecd6a4",
+        Group::Oil => "#d9ad6c",
+        Group::Wax => "#f0e2b6",
+        Group::Stain => "#8c5f38",
+    }
+}
+
+/// Today's surface: a pencil line, a little past both edges, with its word above the end.
 fn pencil_line(out: &mut String, y: f64) {
     let _ = write!(
         out,
-        r#"<path class="ink" d="M-4 {a:.1}q25 -2.4 50 0t50 .6 60 -.8" stroke-width="2.2" stroke-linecap="round"/><text x="{text}" y="{line:.1}" font-size="11" font-style="italic">today</text>"#,
-        a = y,
-        text = WIDTH + 236.0,
+        r#"<path class="ink" d="M-4 {y:.1}q22 -2 44 .4t46 -.6 58 .3" stroke-width="3" stroke-linecap="round"/><path class="ink" d="M{from} {y:.1}H{to}" stroke-width="1" stroke-dasharray="1 3"/><text class="halo" x="{to}" y="{line:.1}" font-size="12.5" text-anchor="end" font-style="italic">today's surface</text>"#,
+        from = WIDTH + 6.0,
+        to = WHOLE - 10.0,
         line = y + 4.0,
     );
 }
