@@ -33,7 +33,8 @@ document.addEventListener("submit", async (event) => {
     await swap(response, form.closest("section[id]")?.id);
   } catch {
     delete form.dataset.busy;
-    if (!isGet) keep(address, entries);
+    if (form.dataset.keep !== undefined) keep(address, entries);
+    else say("No connection: nothing was changed. Try again when it is back.");
   }
 });
 

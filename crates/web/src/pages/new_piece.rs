@@ -77,10 +77,11 @@ fn form_page(asked: &Asked, typed: &Typed, units: UnitSystem) -> Markup {
             (fields.text("name", "Name", "what you call it at the bench"))
             (fields.select("form", "Form", "", &choices(FORMS)))
             div.three {
-                (fields.text("width", "Width", example))
+                (fields.text("width", "Width", "left to right"))
                 (fields.text("depth", "Depth", "front to back"))
                 (fields.text("height", "Height", "floor to top"))
             }
+            p.hint { "Such as " (example) "." }
             button { "Take it in" }
         }
     };

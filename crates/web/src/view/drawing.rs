@@ -17,12 +17,11 @@ pub(crate) enum Size {
 /// The drawing of a piece.
 pub(crate) fn of(piece: &Piece, units: UnitSystem, size: Size) -> Markup {
     let piece = shop::plan::with_zones(piece);
-    let kind = takeoff::FormKind::parse(piece.form.kind.word()).unwrap_or(takeoff::FormKind::Case);
-    let Ok(form) = takeoff::Form::from_outline(kind, piece.form.width, piece.form.depth, piece.form.height) else {
+    let Ok(form) = shop::plan::form_of(&piece.form) else {
         return html! { div.drawing { p.soft { "No drawing: the measures do not fit together yet." } } };
     };
     let mut looks = ZoneLook::paper().titled(format!("Drawing of the {}", piece.name));
-    let surfaces = Vec::<Vec<String>>::new();
+    let surfaces = shop::plan::surfaces_of(&piece).unwrap_or_default();
     for (zone, ids) in piece.zones.iter().zip(surfaces) {
         if let Some(look) = look_of(&zone.wish) {
             looks = ids.into_iter().fold(looks, |looks, id| looks.surface(id, look));

@@ -1,0 +1,83 @@
+use axum::http::StatusCode;
+use jiff::SignedDuration;
+
+use crate::app::{Page, TestApp};
+
+/// The words of the step that the bench shows.
+fn now(page: &Page) -> String {
+    let (_, after) = page.html.split_once("class=\"what\">").unwrap();
+    after.split_once('<').unwrap().0.to_owned()
+}
+
+#[tokio::test]
+async fn an_empty_bench_leads_to_the_first_piece() {
+    let app = TestApp::new();
+    assert!(app.get("/bench").await.says("/pieces/new"));
+}
+
+#[tokio::test]
+async fn done_brings_the_next_step_up_and_can_be_taken_back() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let before = app.get("/bench").await;
+    let step = before.entry("step").unwrap();
+    let first = now(&before);
+    app.pass(SignedDuration::from_mins(20));
+    let marked = app.post("/bench/mark", &[("step", &step), ("what", "done")]).await;
+    assert_eq!(marked.status, StatusCode::SEE_OTHER, "{}", marked.html);
+    let after = app.get("/bench").await;
+    assert_ne!(after.entry("step").unwrap(), step);
+    assert!(after.says("Done last"));
+    app.post("/bench/mark", &[("step", &step), ("what", "undone")]).await;
+    assert_eq!(now(&app.get("/bench").await), first);
+}
+
+#[tokio::test]
+async fn still_tacky_moves_the_end_of_a_wait() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    // Works through the plan until a coat or a stripper leaves a clock running.
+    for _ in 0..12 {
+        let page = app.get("/bench").await;
+        if let Some((_, running)) = page.html.split_once("data-until=\"") {
+            let until = running.split_once('"').unwrap().0.to_owned();
+            let (_, after) = running.split_once("name=\"step\" value=\"").unwrap();
+            let step = after.split_once('"').unwrap().0.to_owned();
+            app.pass(SignedDuration::from_mins(1));
+            let marked = app.post("/bench/mark", &[("step", &step), ("what", "tacky")]).await;
+            assert_eq!(marked.status, StatusCode::SEE_OTHER, "{}", marked.html);
+            let later = app.get("/bench").await;
+            let (_, running) = later.html.split_once("data-until=\"").unwrap();
+            assert_ne!(running.split_once('"').unwrap().0, until);
+            return;
+        }
+        let step = page.entry("step").unwrap();
+        app.pass(SignedDuration::from_mins(15));
+        app.post("/bench/mark", &[("step", &step), ("what", "done")]).await;
+    }
+    panic!("no wait ran in twelve steps");
+}
+
+#[tokio::test]
+async fn a_step_that_does_not_exist_changes_nothing() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let page = app.post("/bench/mark", &[("step", "chest.nothing"), ("what", "done")]).await;
+    assert_eq!(page.status, StatusCode::CONFLICT);
+}
+
+#[tokio::test]
+async fn the_week_shows_the_piece_and_gives_time_back() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let week = app.get("/week").await;
+    assert!(week.says("Score of the week") && week.says("Day sheet of") && week.says("chest"));
+    let entries = [("day", "2027-03-10"), ("begins", "9:00"), ("ends", "17:00"), ("why", "market day")];
+    assert_eq!(app.post("/week/block", &entries).await.status, StatusCode::SEE_OTHER);
+    let week = app.get("/week").await;
+    assert!(week.says("market day") && !week.says("Day sheet of Wed 10 Mar"), "nobody works in time taken out");
+    app.post("/week/unblock", &[("place", "0")]).await;
+    assert!(!app.get("/week").await.says("market day"));
+    let backwards = [("day", "2027-03-10"), ("begins", "17:00"), ("ends", "9:00")];
+    assert_eq!(app.post("/week/block", &backwards).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+}

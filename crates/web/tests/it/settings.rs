@@ -1,0 +1,98 @@
+use axum::http::StatusCode;
+
+use crate::app::TestApp;
+
+fn settings<'e>(change: &[(&'e str, &'e str)]) -> Vec<(&'e str, &'e str)> {
+    let mut entries = vec![
+        ("shop", "the garage"),
+        ("units", "metric"),
+        ("currency", "EUR"),
+        ("zone", "Europe/Berlin"),
+        ("mon", "9:00-12:00"),
+        ("tue", ""),
+        ("wed", ""),
+        ("thu", "18:00-21:00"),
+        ("fri", ""),
+        ("sat", ""),
+        ("sun", ""),
+        ("hands", "Ada"),
+        ("wage", "30"),
+        ("overhead", "5"),
+        ("margin", "20 %"),
+        ("prefer", "wear"),
+        ("room", "garage"),
+        ("temperature", "14 °C"),
+        ("humidity", "65 %"),
+        ("volume", "90 m3"),
+        ("air-changes", "1"),
+    ];
+    for (name, value) in change {
+        entries.retain(|(known, _)| known != name);
+        entries.push((name, value));
+    }
+    entries
+}
+
+#[tokio::test]
+async fn settings_are_kept_and_the_pages_follow_them() {
+    let app = TestApp::new();
+    let saved = app.post("/shop", &settings(&[])).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.html);
+    let page = app.get("/shop").await;
+    assert!(page.says("value=\"18:00-21:00\"") && page.says("value=\"Europe/Berlin\""));
+    let address = app.take_in("chest").await;
+    let page = app.get(&address).await;
+    assert!(page.says("€") && page.says("91.4 cm"), "{}", page.html);
+}
+
+#[tokio::test]
+async fn a_wrong_setting_is_refused_beside_its_field_and_nothing_is_kept() {
+    let app = TestApp::new();
+    let wrong = app.post("/shop", &settings(&[("mon", "12:00-9:00"), ("zone", "Nowhere/Else"), ("hands", "")])).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for id in ["shop-mon-refusal", "shop-zone-refusal", "shop-hands-refusal"] {
+        assert!(wrong.says(id), "{id}");
+    }
+    assert!(!app.get("/shop").await.says("Europe/Berlin"));
+}
+
+#[tokio::test]
+async fn a_product_goes_on_the_shelf_changes_and_comes_off() {
+    let app = TestApp::new();
+    let put = [
+        ("name", "harbour blue"),
+        ("class", "waterborne-acrylic-enamel"),
+        ("size", "1 qt"),
+        ("left", "80 %"),
+        ("price", "27"),
+        ("recoat", "2 h"),
+    ];
+    assert_eq!(app.post("/shelf", &put).await.status, StatusCode::SEE_OTHER);
+    assert!(app.get("/shelf").await.says("harbour blue"));
+    assert!(app.get("/shelf?product=harbour%20blue").await.says("value=\"80 %\""));
+    let wrong = app.post("/shelf", &[("name", "x"), ("class", "soup"), ("size", "big"), ("left", "80 %"), ("price", "27")]).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.says("product-size-refusal") && wrong.says("product-class-refusal"));
+    app.post("/shelf/take-off", &[("product", "harbour blue")]).await;
+    assert!(!app.get("/shelf").await.says("harbour blue"));
+}
+
+#[tokio::test]
+async fn a_tick_on_the_shopping_list_survives_a_reload() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let page = app.get("/shelf").await;
+    let line = page.entry("line").unwrap();
+    app.post("/shelf/tick", &[("line", &line), ("to", "on")]).await;
+    assert!(app.get("/shelf").await.says("class=\"bought\""));
+}
+
+#[tokio::test]
+async fn white_over_brown_needs_more_coats_than_white_over_white() {
+    let app = TestApp::new();
+    let ask = |old: &str| format!("/colour?old=%23{old}&new=%23f4f3ee&class=waterborne-acrylic-enamel");
+    let coats = |html: &str| html.matches("after coat").count();
+    let brown = app.get(&ask("3a2a1e")).await;
+    let white = app.get(&ask("f4f3ee")).await;
+    assert!(coats(&brown.html) > coats(&white.html), "{} {}", coats(&brown.html), coats(&white.html));
+}
