@@ -3,15 +3,18 @@
 //! Every request takes its turn at the [`Desk`]. A change is first made to the shop in memory, then written to the store, then the plan
 //! is made anew the next time a page wants it. The clock is a function, so that a test or the demo brings its own.
 
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
-use shop::model::{Piece, Shop};
+use shop::model::{Piece, Settings, Shop};
 use shop::plan::{Effort, NoPlan, Plan, PlanFailure, PreviousStarts};
 use store::{Store, StoreError};
 
 use crate::error::PageError;
+
+/// A change of the shop that is made before anything else is done with it.
+pub type Opening = Box<dyn FnOnce(&mut Shop) + Send>;
 
 /// Tells the moment.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
@@ -24,6 +27,8 @@ pub struct App {
 
 struct Inner {
     desk: Mutex<Desk>,
+    /// The settings as last kept, for pages that need nothing else and shall not wait for a plan.
+    front: RwLock<Settings>,
     clock: Clock,
     pairing: Mutex<Option<Pairing>>,
 }
@@ -51,10 +56,30 @@ impl App {
     /// # Errors
     /// The store cannot be read.
     pub fn with_pairing(store: Store, clock: Clock, effort: Effort, pairing: Option<Pairing>) -> Result<Self, StoreError> {
+        Self::opened(store, clock, effort, pairing, None)
+    }
+
+    /// As [`App::new`]; the shop is changed and kept by `opening` the first time that a page wants more of it than its settings.
+    ///
+    /// # Errors
+    /// The store cannot be read.
+    pub fn furnished(store: Store, clock: Clock, effort: Effort, opening: Opening) -> Result<Self, StoreError> {
+        Self::opened(store, clock, effort, None, Some(opening))
+    }
+
+    fn opened(
+        store: Store,
+        clock: Clock,
+        effort: Effort,
+        pairing: Option<Pairing>,
+        opening: Option<Opening>,
+    ) -> Result<Self, StoreError> {
         let shop = store.load()?;
+        let front = RwLock::new(shop.settings.clone());
         let desk = Desk {
             store,
             shop,
+            opening,
             effort,
             previous: PreviousStarts::default(),
             standing: None,
@@ -62,6 +87,7 @@ impl App {
         Ok(App {
             inner: Arc::new(Inner {
                 desk: Mutex::new(desk),
+                front,
                 clock,
                 pairing: Mutex::new(pairing),
             }),
@@ -93,6 +119,11 @@ impl App {
         self.inner.pairing.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// The settings as last kept.
+    pub(crate) fn settings(&self) -> Settings {
+        self.inner.front.read().unwrap_or_else(PoisonError::into_inner).clone()
+    }
+
     /// Takes a turn at the desk, off the threads that answer requests: a plan takes its time.
     pub(crate) async fn at_desk<T, F>(&self, turn: F) -> Result<T, PageError>
     where
@@ -103,7 +134,13 @@ impl App {
         tokio::task::spawn_blocking(move || {
             let now = app.now();
             let mut desk = app.inner.desk.lock().unwrap_or_else(PoisonError::into_inner);
-            turn(&mut desk, now)
+            desk.open()?;
+            let turned = turn(&mut desk, now);
+            let mut front = app.inner.front.write().unwrap_or_else(PoisonError::into_inner);
+            if *front != desk.shop.settings {
+                front.clone_from(&desk.shop.settings);
+            }
+            turned
         })
         .await
         .map_err(|fault| PageError::fault(&fault))?
@@ -127,6 +164,7 @@ impl App {
 pub(crate) struct Desk {
     pub(crate) store: Store,
     pub(crate) shop: Shop,
+    opening: Option<Opening>,
     effort: Effort,
     previous: PreviousStarts,
     standing: Option<Arc<Standing>>,
@@ -159,6 +197,15 @@ impl Standing {
 }
 
 impl Desk {
+    /// Makes the change that the shop opens with, if it is still to be made.
+    fn open(&mut self) -> Result<(), PageError> {
+        if let Some(opening) = self.opening.take() {
+            opening(&mut self.shop);
+            self.store.save(&self.shop)?;
+        }
+        Ok(())
+    }
+
     /// The plan of the moment, made if the shop has changed since the last one.
     pub(crate) fn standing(&mut self, now: Timestamp) -> Arc<Standing> {
         if let Some(standing) = &self.standing {

@@ -16,7 +16,7 @@ mod pages;
 mod typed;
 mod view;
 
-pub use app::{App, Clock, Pairing};
+pub use app::{App, Clock, Opening, Pairing};
 
 use axum::Router;
 use axum::middleware::{from_fn, from_fn_with_state};

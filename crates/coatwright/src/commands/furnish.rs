@@ -1,4 +1,4 @@
-//! The example shop that the demo opens: the plan files of `examples/garage-in-march`, a day and a half into the work.
+//! The example shop that the demo opens: the plan files of `examples/garage-in-march`, a day into the work.
 //!
 //! Nothing of the plan is written down here: the files are read as anybody's would be, planned, and what the plan has put before the
 //! demo's moment is said to be done, through the same log that a bench keeps.
@@ -8,8 +8,8 @@ use shop::file::{Beside, Source};
 use shop::model::{Mark, MarkKind, PieceStage, Shop};
 use shop::plan::Effort;
 
-/// How far into its plan the demo opens, hours: the second day, late in the morning.
-const INTO_THE_PLAN_H: i64 = 26;
+/// How far into its plan the demo opens, hours: the beginning of the second day.
+const INTO_THE_PLAN_H: i64 = 24;
 
 const FILES: [(&str, &str); 6] = [
     ("shop.toml", include_str!("../../../../examples/garage-in-march/shop.toml")),
@@ -35,13 +35,13 @@ impl Beside for Embedded {
     }
 }
 
-/// The furnished shop, and the moment that its clock shows.
+/// The example shop as its files say, the first moment of its plan, and the moment that the demo's clock shows.
 ///
 /// # Errors
 /// What is wrong with the embedded files: a mistake of ours, worded all the same.
-pub fn furnished() -> Result<(Shop, Timestamp), String> {
+pub fn example() -> Result<(Shop, Timestamp, Timestamp), String> {
     let sources: Vec<Source> = FILES.iter().map(|(name, text)| Source::new(*name, *text)).collect();
-    let mut shop = shop::file::read(&sources, &Embedded)
+    let shop = shop::file::read(&sources, &Embedded)
         .map_err(|refusals| format!("The demo's own files are wrong:\n{refusals}\n"))?
         .shop;
     let zone = jiff::tz::TimeZone::get(&shop.settings.zone_id).unwrap_or(jiff::tz::TimeZone::UTC);
@@ -51,12 +51,11 @@ pub fn furnished() -> Result<(Shop, Timestamp), String> {
         .and_then(|starts| zone.to_ambiguous_timestamp(starts).compatible().ok())
         .unwrap_or_else(Timestamp::now);
     let moment = first.checked_add(SignedDuration::from_hours(INTO_THE_PLAN_H)).unwrap_or(first);
-    work_until(&mut shop, first, moment);
-    Ok((shop, moment))
+    Ok((shop, first, moment))
 }
 
 /// Says of every step that the plan puts before the moment that it was begun and done as planned.
-fn work_until(shop: &mut Shop, first: Timestamp, moment: Timestamp) {
+pub fn work_until(shop: &mut Shop, first: Timestamp, moment: Timestamp) {
     let Ok(plan) = shop::plan::plan(shop, first, Effort::least()) else {
         return;
     };

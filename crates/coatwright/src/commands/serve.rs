@@ -65,7 +65,7 @@ pub fn demo(arguments: &DemoArguments, out: &mut dyn Write, effort: Effort) -> O
         Ok(folder) => folder,
         Err(error) => return Outcome::refused(format!("No folder for the demo could be made: {error}\n")),
     };
-    let (shop, moment) = match furnish::furnished() {
+    let (shop, first, moment) = match furnish::example() {
         Ok(furnished) => furnished,
         Err(reason) => return Outcome::refused(reason),
     };
@@ -79,7 +79,8 @@ pub fn demo(arguments: &DemoArguments, out: &mut dyn Write, effort: Effort) -> O
         reach: Reach::ThisMachine,
         effort,
     };
-    serve_store(store, running_from(moment), &serving, out)
+    let opening: web::Opening = Box::new(move |shop| furnish::work_until(shop, first, moment));
+    serve_store(store, running_from(moment), Some(opening), &serving, out)
 }
 
 /// Serves the shop of a folder.
@@ -94,7 +95,7 @@ pub fn serve(arguments: &ServeArguments, out: &mut dyn Write, effort: Effort) ->
         reach: if arguments.lan { Reach::Network } else { Reach::ThisMachine },
         effort,
     };
-    serve_store(store, Arc::new(Timestamp::now), &serving, out)
+    serve_store(store, Arc::new(Timestamp::now), None, &serving, out)
 }
 
 /// Opens a shop's folder; a new one takes its clock from this machine.
@@ -120,18 +121,30 @@ fn running_from(moment: Timestamp) -> Clock {
     })
 }
 
-fn serve_store(store: Store, clock: Clock, serving: &Serving, out: &mut dyn Write) -> Outcome {
+fn serve_store(
+    store: Store,
+    clock: Clock,
+    opening: Option<web::Opening>,
+    serving: &Serving,
+    out: &mut dyn Write,
+) -> Outcome {
     let runtime = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => runtime,
         Err(error) => return Outcome::refused(format!("The program could not start its threads: {error}\n")),
     };
-    match runtime.block_on(run(store, clock, serving, out)) {
+    match runtime.block_on(run(store, clock, opening, serving, out)) {
         Ok(()) => Outcome::answered(""),
         Err(reason) => Outcome::refused(reason),
     }
 }
 
-async fn run(store: Store, clock: Clock, serving: &Serving, out: &mut dyn Write) -> Result<(), String> {
+async fn run(
+    store: Store,
+    clock: Clock,
+    opening: Option<web::Opening>,
+    serving: &Serving,
+    out: &mut dyn Write,
+) -> Result<(), String> {
     let on_network = serving.reach == Reach::Network;
     let pairing = if on_network { Some(invitation()?) } else { None };
     let host = if on_network { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
@@ -145,7 +158,11 @@ async fn run(store: Store, clock: Clock, serving: &Serving, out: &mut dyn Write)
     let address = format!("http://127.0.0.1:{port}/");
     let said = say(out, &address, port, pairing.as_ref());
     said.map_err(|error| format!("The address could not be printed: {error}\n"))?;
-    let app = App::with_pairing(store, clock, serving.effort, pairing)
+    let app = match opening {
+        Some(opening) => App::furnished(store, clock, serving.effort, opening),
+        None => App::with_pairing(store, clock, serving.effort, pairing),
+    };
+    let app = app
         .map_err(|error| format!("The shop could not be read: {error}\n"))?;
     let warm = app.clone();
     tokio::spawn(async move { warm.warm_up().await });

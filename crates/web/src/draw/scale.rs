@@ -5,9 +5,9 @@ use jiff::{ToSpan, ZonedDateTime};
 use shop::model::Hours;
 
 /// Width of an hour of the shop's day.
-const HOUR: f64 = 13.0;
+const HOUR: f64 = 11.0;
 /// Width of the rest of a day: a coat dries through the night, but nobody looks.
-const NIGHT: f64 = 18.0;
+const NIGHT: f64 = 16.0;
 
 /// What part of a day is drawn wide, hours of the clock.
 #[derive(Debug, Clone, Copy)]

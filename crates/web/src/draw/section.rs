@@ -12,15 +12,15 @@ use trade::finish_rows::Group;
 use super::{escape, safe_colour};
 
 /// Width of the whole picture.
-const WHOLE: f64 = 430.0;
+const WHOLE: f64 = 440.0;
 /// Width of the section itself; its names stand to the right.
-const WIDTH: f64 = 140.0;
+const WIDTH: f64 = 160.0;
 /// Where names begin.
 const NAMES: f64 = WIDTH + 20.0;
 /// Height of the wood.
 const WOOD: f64 = 40.0;
 /// A layer is never thinner on paper than its name is high.
-const THINNEST: f64 = 34.0;
+const THINNEST: f64 = 40.0;
 /// Picture height of a micrometre of dry film, where the layer is not thinner than its name.
 const PX_EACH_UM: f64 = 0.42;
 /// Letters of a name that fit on a line.
@@ -101,10 +101,10 @@ fn wood(out: &mut String, top: f64, substrate: &str) {
 /// The upper edge of a layer from left to right: never quite straight, each in its own way.
 fn wavering(place: usize) -> &'static str {
     match place % 4 {
-        0 => "q18 -1.6 35 0t35 .4 35 -.8 35 .4",
-        1 => "q22 1.5 40 .2t44 -.8 56 .6",
-        2 => "q12 -1.2 30 .4t38 .6 34 -1 38 0",
-        _ => "q28 1.4 52 -.4t46 .8 42 -.4",
+        0 => "q20 -1.6 40 0t40 .4 40 -.8 40 .4",
+        1 => "q24 1.5 46 .2t50 -.8 64 .6",
+        2 => "q14 -1.2 34 .4t44 .6 38 -1 44 0",
+        _ => "q32 1.4 60 -.4t52 .8 48 -.4",
     }
 }
 
@@ -144,8 +144,8 @@ fn label(out: &mut String, layer: &Layer, part: Part, middle: f64) {
         r#"<path class="ink" d="M{WIDTH} {middle:.1}h14" stroke-width="0.8"/><text x="{NAMES}" y="{above:.1}" font-size="14" font-weight="600">{}{cut}</text><text class="faint" x="{NAMES}" y="{below:.1}" font-size="12.5">{}{coats}{film}</text>"#,
         escape(&name),
         part_words(part),
-        above = middle - 1.5,
-        below = middle + 13.5,
+        above = middle - 3.0,
+        below = middle + 12.0,
     );
 }
 
@@ -173,8 +173,7 @@ fn tone(layer: &Layer) -> &'static str {
 fn pencil_line(out: &mut String, y: f64) {
     let _ = write!(
         out,
-        r#"<path class="ink" d="M-4 {y:.1}q22 -2 44 .4t46 -.6 58 .3" stroke-width="3" stroke-linecap="round"/><path class="ink" d="M{from} {y:.1}H{to}" stroke-width="1" stroke-dasharray="1 3"/><text class="halo" x="{to}" y="{line:.1}" font-size="12.5" text-anchor="end" font-style="italic">today's surface</text>"#,
-        from = WIDTH + 6.0,
+        r#"<path class="ink" d="M-4 {y:.1}q24 -2 48 .4t50 -.6 70 .3" stroke-width="3" stroke-linecap="round"/><text class="halo" x="{to}" y="{line:.1}" font-size="12.5" text-anchor="end" font-style="italic">today's surface</text>"#,
         to = WHOLE - 10.0,
         line = y + 4.0,
     );

@@ -48,7 +48,7 @@ pub(crate) async fn page(State(app): State<App>, asked: Asked) -> Result<Markup,
 }
 
 fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
-    let Some(plan) = &standing.plan else {
+    let Some(plan) = standing.plan.as_ref().filter(|plan| !plan.pieces.is_empty()) else {
         return html! {
             h1 { "Bench" }
             div.now { p.what { "Nothing is planned." } p { a href="/pieces/new" { "Take a piece in" } " and its first step comes up here." } }
@@ -74,7 +74,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
                 None => { div.now { p.what { "All done." } p { "No step is left; what is curing needs only time." } } }
             }
             (running_clocks(&running, now))
-            (fits(&running, later, now))
+            (fits(&running, &to_do, now))
             (next(later, now))
             (lately_done(plan))
         }
@@ -172,11 +172,11 @@ fn wait_name(kind: &str) -> &'static str {
 }
 
 /// Steps that end before the first running wait does.
-fn fits(running: &[At<'_>], later: &[At<'_>], now: &ZonedDateTime) -> Markup {
+fn fits(running: &[At<'_>], to_do: &[At<'_>], now: &ZonedDateTime) -> Markup {
     let Some(end) = running.first().and_then(|at| at.step.wait_ends.as_ref()) else {
         return html! {};
     };
-    let fitting: Vec<&At<'_>> = later.iter().filter(|at| at.step.starts >= *now && at.step.ends <= *end).collect();
+    let fitting: Vec<&At<'_>> = to_do.iter().filter(|at| at.step.progress == Progress::Planned && at.step.ends <= *end).collect();
     html! {
         section aria-labelledby="fits-title" {
             h2 #fits-title { "Fits in this wait" }

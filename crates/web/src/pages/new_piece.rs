@@ -58,9 +58,8 @@ pub(crate) async fn page(
     State(app): State<App>,
     asked: Asked,
     Query(entries): Query<Vec<(String, String)>>,
-) -> Result<Markup, PageError> {
-    let units = app.at_desk(|desk, _| Ok(desk.shop.settings.units)).await?;
-    Ok(form_page(&asked, &Typed::from(entries), units))
+) -> Markup {
+    form_page(&asked, &Typed::from(entries), app.settings().units)
 }
 
 fn form_page(asked: &Asked, typed: &Typed, units: UnitSystem) -> Markup {

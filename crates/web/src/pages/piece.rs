@@ -70,7 +70,7 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
 /// What keeps the piece out of the plan.
 pub(crate) fn bar_card(bar: &Bar) -> Markup {
     html! {
-        section.caution.stop aria-label="What stands in the way" {
+        div.caution.stop {
             p { strong.sign { "Cannot be planned: " } (bar.what) "." }
             @if !bar.why.is_empty() { ul { @for why in &bar.why { li { (why) } } } }
             @if !bar.frees.is_empty() {
@@ -112,11 +112,10 @@ fn zone_section(piece: &Piece, zone: &PlannedZone, plan: &Plan) -> Markup {
                     (PreEscaped(section::svg(&zone.name, &zone.substrate, &zone.build_up)))
                     figcaption.small.soft { "Found below the pencil line, planned above it. Thin coats are drawn thicker than they are; the figures are the dry film." }
                 }
-                div.zone-steps {
-                    (steps::list(plan, &zone.steps))
-                }
+                (schedules::table(piece, zone))
             }
-            @if zone.schedules.len() > 1 { (schedules::table(piece, zone)) }
+            h3 { "Steps of the " (zone.name) }
+            (steps::list(plan, &zone.steps))
         }
     }
 }

@@ -68,7 +68,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
                 }
                 (score_of(plan, monday, &desk.shop.settings, now))
                 (legend())
-                div.days { @for day in days_of(plan, monday) { (day_sheet(plan, day, now)) } }
+                (sheets(plan, monday, now))
             }
             None => { p { "Nothing is planned yet. " a href="/pieces/new" { "Take a piece in" } ", and its steps appear here." } }
         }
@@ -129,6 +129,20 @@ fn legend() -> Markup {
                 }
             }
             li { svg width="34" height="16" aria-hidden="true" { rect x="1" y="3" width="32" height="10" fill="none" stroke="currentColor" stroke-dasharray="2 2" {} } "free hours" }
+        }
+    }
+}
+
+/// The day sheets of the week, those of days gone by folded up.
+fn sheets(plan: &Plan, monday: Date, now: &ZonedDateTime) -> Markup {
+    let (gone, coming): (Vec<&Day>, Vec<&Day>) = days_of(plan, monday).partition(|day| day.date < now.date());
+    html! {
+        div.days { @for day in coming { (day_sheet(plan, day, now)) } }
+        @if !gone.is_empty() {
+            details.gone {
+                summary { "Days gone by" }
+                div.days { @for day in gone { (day_sheet(plan, day, now)) } }
+            }
         }
     }
 }

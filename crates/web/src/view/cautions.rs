@@ -1,23 +1,33 @@
 //! Cautions: a sign and a word say how grave, never a colour alone.
 
+use std::collections::BTreeSet;
+
 use maud::{Markup, html};
 use shop::plan::{Caution, Level, Plan};
 
 /// One caution.
 pub(crate) fn caution(caution: &Caution) -> Markup {
-    let (class, word) = match caution.level {
-        Level::Stop => ("caution stop", "Stop"),
-        Level::Warn => ("caution warn", "Warning"),
-        Level::Note => ("caution note", "Note"),
+    let class = match caution.level {
+        Level::Stop => "caution stop",
+        Level::Warn => "caution warn",
+        Level::Note => "caution note",
     };
     html! {
         div class=(class) {
             p {
-                strong.sign { (sign(caution.level)) (word) ": " }
+                strong.sign { (sign(caution.level)) (word(caution.level)) ": " }
                 (caution.text)
                 " " span.source { (source_line(&caution.source)) }
             }
         }
+    }
+}
+
+fn word(level: Level) -> &'static str {
+    match level {
+        Level::Stop => "Stop",
+        Level::Warn => "Warning",
+        Level::Note => "Note",
     }
 }
 
@@ -43,11 +53,46 @@ fn sign(level: Level) -> Markup {
     }
 }
 
+/// The cautions that hold at one step of a list, gravest first: what was said in full further up is only named again, and what is
+/// good to know waits folded up.
+pub(crate) fn at_step<'p>(plan: &'p Plan, ids: &[String], said: &mut BTreeSet<&'p str>) -> Markup {
+    let found = found(plan, ids);
+    let (notes, grave): (Vec<&Caution>, Vec<&Caution>) = found.into_iter().partition(|each| each.level == Level::Note);
+    let notes: Vec<&Caution> = notes.into_iter().filter(|note| said.insert(&note.id)).collect();
+    let (new, again): (Vec<&Caution>, Vec<&Caution>) = grave.into_iter().partition(|each| said.insert(&each.id));
+    html! {
+        @for each in new { (caution(each)) }
+        @for each in again {
+            p.again { strong.sign { (sign(each.level)) (word(each.level)) ", as above: " } (beginning(&each.text)) }
+        }
+        @if !notes.is_empty() {
+            details.notes {
+                summary { (sign(Level::Note)) @if notes.len() == 1 { "Note" } @else { (notes.len()) " notes" } }
+                @for each in notes { (caution(each)) }
+            }
+        }
+    }
+}
+
+/// The first sentence, or as much of it as one line holds.
+fn beginning(text: &str) -> String {
+    const MOST: usize = 90;
+    let sentence = text.split_once([':', '.']).map_or(text, |(first, _)| first);
+    if sentence.chars().count() <= MOST {
+        return sentence.to_owned();
+    }
+    sentence.chars().take(MOST - 1).chain(['…']).collect()
+}
+
 /// The cautions of these ids, gravest first.
 pub(crate) fn of_ids(plan: &Plan, ids: &[String]) -> Markup {
+    html! { @for each in found(plan, ids) { (caution(each)) } }
+}
+
+fn found<'p>(plan: &'p Plan, ids: &[String]) -> Vec<&'p Caution> {
     let mut found: Vec<&Caution> = plan.cautions.iter().filter(|caution| ids.contains(&caution.id)).collect();
     found.sort_by_key(|caution| caution.level);
-    html! { @for each in found { (caution(each)) } }
+    found
 }
 
 /// Where a statement comes from, in one line.

@@ -1,5 +1,7 @@
 //! The steps of a zone: what, with what, how much, when, and why, with the cautions where the step is.
 
+use std::collections::BTreeSet;
+
 use maud::{Markup, html};
 use quantity::UnitSystem;
 use shop::plan::{Because, Plan, PlannedStep, Progress};
@@ -8,14 +10,15 @@ use crate::view::{cautions, show};
 
 /// A list of steps in order.
 pub(crate) fn list(plan: &Plan, steps: &[PlannedStep]) -> Markup {
+    let mut said = BTreeSet::new();
     html! {
         ol.steps {
-            @for step in steps { (line(plan, step)) }
+            @for step in steps { (line(plan, step, &mut said)) }
         }
     }
 }
 
-fn line(plan: &Plan, step: &PlannedStep) -> Markup {
+fn line<'p>(plan: &'p Plan, step: &PlannedStep, said: &mut BTreeSet<&'p str>) -> Markup {
     let units = plan.shop.unit_system;
     html! {
         li id=(step.id) class=[(step.progress == Progress::Done).then_some("done")] {
@@ -23,8 +26,8 @@ fn line(plan: &Plan, step: &PlannedStep) -> Markup {
                 p.what {
                     (show::capital(&step.words))
                     @match step.progress {
-                        Progress::Done => { span.stage { " done" } }
-                        Progress::Begun => { span.stage { " begun" } }
+                        Progress::Done => { span.soft { " · done" } }
+                        Progress::Begun => { span.soft { " · begun" } }
                         Progress::Planned => {}
                     }
                 }
@@ -33,7 +36,7 @@ fn line(plan: &Plan, step: &PlannedStep) -> Markup {
                     @if let Some(quantity) = quantity(step, units) { " · " span.figure { (quantity) } }
                     @if let Some(wait) = wait_words(step) { " · then " (wait) }
                 }
-                (cautions::of_ids(plan, &step.cautions))
+                (cautions::at_step(plan, &step.cautions, said))
                 (because(&step.because))
             }
         }

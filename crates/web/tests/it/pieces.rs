@@ -34,9 +34,9 @@ async fn another_schedule_is_one_tap_away_and_stays_chosen() {
     let chosen = app.post(&format!("{address}/choose"), &[("zone", &zone), ("key", &key)]).await;
     assert_eq!(chosen.status, StatusCode::SEE_OTHER);
     let page = app.get(&address).await;
-    let row = page.html.split("<tr class=\"chosen\">").nth(1).unwrap();
-    assert!(!row.split("</tr>").next().unwrap().contains(&key));
-    assert!(!page.says(&format!("value=\"{key}\"")), "the chosen one offers itself no more");
+    let table = page.html.split("Plan with it").nth(1).unwrap().split("</table>").next().unwrap();
+    assert!(table.contains("✓ planned"));
+    assert!(!table.contains(&format!("value=\"{key}\"")), "the chosen one offers itself no more");
 }
 
 #[tokio::test]

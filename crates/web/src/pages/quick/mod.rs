@@ -11,7 +11,6 @@ use trade::FinishClass;
 use trade::finish_rows::Group;
 
 use crate::app::App;
-use crate::error::PageError;
 use crate::typed::Typed;
 use crate::view::fields::{Choice, choices};
 use crate::view::shell::{self, Asked, Here};
@@ -22,13 +21,10 @@ pub(crate) async fn page(
     State(app): State<App>,
     asked: Asked,
     Query(entries): Query<Vec<(String, String)>>,
-) -> Result<Markup, PageError> {
-    let (units, currency, room) = app
-        .at_desk(|desk, _| {
-            let settings = &desk.shop.settings;
-            Ok((settings.units, settings.currency, settings.rooms.first().cloned().unwrap_or_default()))
-        })
-        .await?;
+) -> Markup {
+    let settings = app.settings();
+    let (units, currency) = (settings.units, settings.currency);
+    let room = settings.rooms.into_iter().next().unwrap_or_default();
     let asked_for = Typed::from(entries);
     let question = asked_for.text("ask").to_owned();
     let of = |name: &str| if question == name { asked_for.clone() } else { Typed::default() };
@@ -53,7 +49,7 @@ pub(crate) async fn page(
             (when::question(&mut when, question == "when", units))
         }
     };
-    Ok(shell::page(&asked, "Quick answers", Here::Quick, &body))
+    shell::page(&asked, "Quick answers", Here::Quick, &body)
 }
 
 /// Every finish class that can be chosen, by what it is for.
