@@ -77,7 +77,7 @@ pub(crate) fn at_step<'p>(plan: &'p Plan, ids: &[String], said: &mut BTreeSet<&'
 /// The first sentence, or as much of it as one line holds.
 fn beginning(text: &str) -> String {
     const MOST: usize = 90;
-    let sentence = text.split_once([':', '.']).map_or(text, |(first, _)| first);
+    let sentence = text.split_once(". ").map_or(text, |(first, _)| first);
     if sentence.chars().count() <= MOST {
         return sentence.to_owned();
     }

@@ -43,11 +43,11 @@ fn row(piece: &Piece, zone: &PlannedZone, choice: &ScheduleChoice) -> Markup {
                     ol { @for line in &choice.outline { li { (line) } } }
                 }
             }
-            td.number { (choice.cost.show()) }
-            td.number { (show::minutes(choice.hands_on_min)) }
-            td.number { (show::hours(choice.elapsed_h)) }
-            td.number { (format!("{:.0}", choice.wear)) span.soft { " of 5" } }
-            td.number { (format!("{:.0}", choice.exposure)) }
+            td.number data-label="Cost" { (choice.cost.show()) }
+            td.number data-label="Hands on" { (show::minutes(choice.hands_on_min)) }
+            td.number data-label="Until dry" { (show::hours(choice.elapsed_h)) }
+            td.number data-label="Wear" { (format!("{:.0}", choice.wear)) span.soft { " of 5" } }
+            td.number data-label="Breathed" { (format!("{:.0}", choice.exposure)) }
             td {
                 @if choice.chosen {
                     span.chosen-mark { "✓ planned" }

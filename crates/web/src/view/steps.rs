@@ -36,8 +36,10 @@ fn line<'p>(plan: &'p Plan, step: &PlannedStep, said: &mut BTreeSet<&'p str>) ->
                     @if let Some(quantity) = quantity(step, units) { " · " span.figure { (quantity) } }
                     @if let Some(wait) = wait_words(step) { " · then " (wait) }
                 }
-                (cautions::at_step(plan, &step.cautions, said))
-                (because(&step.because))
+                div.folds {
+                    (cautions::at_step(plan, &step.cautions, said))
+                    (because(&step.because))
+                }
             }
         }
     }
