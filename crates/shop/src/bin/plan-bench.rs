@@ -1,4 +1,4 @@
-//! How long `plan` takes for the five pieces of the example shop: `cargo run --release --bin plan-bench [-- RUNS [SCHEDULES]]`.
+//! How long `plan` takes for the five pieces of the example shop: `cargo run --release -p shop --bin plan-bench [-- RUNS [SCHEDULES]]`.
 
 use std::io::Write as _;
 use std::path::Path;
