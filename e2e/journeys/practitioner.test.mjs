@@ -87,6 +87,7 @@ for (const scripts of [true, false]) {
         await page.goto(at("/bench"));
         const before = await page.locator(".now").first().innerText();
         await main(page).getByRole("button", { name: "Done" }).first().click();
+        await page.waitForLoadState("networkidle");
         await page.goto(at("/bench"));
         const then = await page.locator(".now").first().innerText();
         assert.notEqual(then, before);
