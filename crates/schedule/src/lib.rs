@@ -10,6 +10,7 @@ mod chance;
 pub mod checker;
 mod clock;
 mod compiled;
+mod earliest;
 mod exchange;
 mod generation;
 mod genetic;

@@ -44,6 +44,9 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
     let compiled = Compiled::new(problem);
     let project = Project::of(&compiled);
     let exchange = Exchange::default();
+    if let Some(bound) = crate::earliest::bound(&compiled) {
+        exchange.raise_bound(bound);
+    }
     let schedules = match (effort.stop, effort.threads) {
         (Some(_), 2..) => side_by_side(&compiled, project.as_ref(), effort, &exchange),
         _ => in_turns(&compiled, project.as_ref(), effort, &exchange),
