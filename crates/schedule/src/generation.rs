@@ -11,7 +11,7 @@ use crate::model::{Breaks, Effect, HandId, Minute, Placement, Plan, Point, Span,
 use crate::number::{minutes, up_to_grid};
 use crate::profile::Profile;
 use std::cmp::Reverse;
-use std::collections::BinaryHeap;
+use std::collections::{BTreeMap, BinaryHeap};
 
 /// Where an activity stands; `team` is none where it takes nobody.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,6 +28,9 @@ pub(crate) struct Draft {
     /// Activities that found no place.
     pub(crate) missing: usize,
 }
+
+/// Work that fits the same gaps: team, duration, product, whether it may be split.
+type Shape = (usize, Minute, Option<usize>, bool);
 
 /// One hand's taken stretches, ascending.
 type Timeline = Vec<(Span, usize)>;
@@ -47,6 +50,10 @@ pub(crate) struct Generator<'a> {
     free: Vec<Profile>,
     coats: Vec<Vec<(Span, usize)>>,
     dusts: Vec<Vec<(Span, usize)>>,
+    /// The longest stretch in each room's lists.
+    longest: Vec<Minute>,
+    /// For work of one shape, a team's first minute at which it might still fit.
+    full_until: BTreeMap<Shape, Minute>,
     waiting_for: Vec<usize>,
     given_up: Vec<bool>,
     fresh_free: Vec<Profile>,
@@ -72,6 +79,8 @@ impl<'a> Generator<'a> {
             free: fresh_free.clone(),
             coats: vec![Vec::new(); of.n_rooms],
             dusts: vec![Vec::new(); of.n_rooms],
+            longest: vec![0; of.n_rooms],
+            full_until: BTreeMap::new(),
             waiting_for: vec![0; n],
             given_up: vec![false; n],
             fresh_free,
@@ -85,6 +94,16 @@ impl<'a> Generator<'a> {
 
     /// The same, but nothing starts before the minutes given for it.
     pub(crate) fn generate_from(&mut self, rank: &[u64], earliest: Option<&[Minute]>) -> Draft {
+        self.generate_keeping(rank, earliest, &[])
+    }
+
+    /// The same, but what has a start in `keep` stands there if it can, before anything else finds its place.
+    pub(crate) fn generate_keeping(
+        &mut self,
+        rank: &[u64],
+        earliest: Option<&[Minute]>,
+        keep: &[(Minute, usize)],
+    ) -> Draft {
         self.clear(earliest);
         let mut missing = 0;
         let n = self.places.len();
@@ -92,6 +111,13 @@ impl<'a> Generator<'a> {
             if self.of.problem.activities[index].pin.is_some() && !self.place_pinned(index) {
                 self.given_up[index] = true;
                 missing += 1;
+            }
+        }
+        for &(start, index) in keep {
+            if !self.settled(index)
+                && let Some(place) = self.stands_at(index, start)
+            {
+                self.put(index, place);
             }
         }
         let mut ready: BinaryHeap<Reverse<(u64, usize)>> = BinaryHeap::new();
@@ -160,6 +186,8 @@ impl<'a> Generator<'a> {
         self.timelines.iter_mut().for_each(Vec::clear);
         self.coats.iter_mut().for_each(Vec::clear);
         self.dusts.iter_mut().for_each(Vec::clear);
+        self.longest.fill(0);
+        self.full_until.clear();
         self.free.clone_from(&self.fresh_free);
     }
 
@@ -201,6 +229,21 @@ impl<'a> Generator<'a> {
                 self.of.over(max, begun) - self.of.over(lag.min, begun) < SOON_MIN
             });
         if soon { 0 } else { rank[index].saturating_add(1) }
+    }
+
+    /// The activity's place at exactly this start, if it breaks no rule there.
+    fn stands_at(&mut self, index: usize, start: Minute) -> Option<Place> {
+        let problem = self.of.problem;
+        let activity = &problem.activities[index];
+        let limit = activity.deadline.unwrap_or(problem.horizon).min(problem.horizon);
+        let windows = &activity.start_windows;
+        let allowed = start >= self.not_before[index]
+            && up_to_grid(start, problem.grid) == start
+            && (windows.is_empty() || next_window(windows, start) == Some(start));
+        let place = self
+            .hands_fit(index, start)
+            .filter(|place| allowed && place.start == start && place.end <= limit)?;
+        (self.later(index, place).is_none() && self.blocked_at(index, place).is_none()).then_some(place)
     }
 
     /// Puts a pinned activity where it is pinned; false if that breaks a rule.
@@ -257,7 +300,7 @@ impl<'a> Generator<'a> {
     }
 
     /// The first place at which the activity breaks no rule, or what stands in its way.
-    fn first_place(&self, index: usize) -> Result<Place, Blocked> {
+    fn first_place(&mut self, index: usize) -> Result<Place, Blocked> {
         let problem = self.of.problem;
         let activity = &problem.activities[index];
         let limit = activity.deadline.unwrap_or(problem.horizon).min(problem.horizon);
@@ -287,7 +330,7 @@ impl<'a> Generator<'a> {
     }
 
     /// The first start not before `from` at which a team is free, and its end.
-    fn hands_fit(&self, index: usize, from: Minute) -> Option<Place> {
+    fn hands_fit(&mut self, index: usize, from: Minute) -> Option<Place> {
         if self.of.teams_of[index].is_empty() {
             let duration = self.of.problem.activities[index].duration;
             return Some(Place {
@@ -315,10 +358,24 @@ impl<'a> Generator<'a> {
         best
     }
 
-    fn team_fit(&self, team: usize, index: usize, from: Minute) -> Option<(Minute, Minute)> {
+    fn team_fit(&mut self, team: usize, index: usize, from: Minute) -> Option<(Minute, Minute)> {
         let activity = &self.of.problem.activities[index];
+        let shape = (
+            team,
+            activity.duration,
+            activity.product.map(|product| product.0),
+            activity.breaks == Breaks::Split,
+        );
         let team = &self.of.teams[team];
-        let mut from = from;
+        // Timelines only fill up between two takings-out, so what did not fit then does not fit now.
+        let free = activity.pin.is_none();
+        let full = self
+            .full_until
+            .get(&shape)
+            .copied()
+            .filter(|_| free)
+            .unwrap_or(Minute::MIN);
+        let (asked, mut from) = (from, from.max(full));
         'again: loop {
             let (start, end) = fit(
                 &team.calendar,
@@ -334,6 +391,9 @@ impl<'a> Generator<'a> {
                         continue 'again;
                     }
                 }
+            }
+            if free && (asked <= full || (full == Minute::MIN && asked <= self.of.problem.not_before)) {
+                self.full_until.insert(shape, start);
             }
             return Some((start, end));
         }
@@ -430,14 +490,14 @@ impl<'a> Generator<'a> {
             Effect::Dust => (&self.coats[room], place.end),
             Effect::Coat { wet } => (&self.dusts[room], self.of.over(wet, place.end)),
         };
-        // Ascending by start; those that start before my end may reach into me.
+        // Ascending by start; none that starts longer ago than the longest lasts can reach into me.
+        let longest = self.longest[room];
         let before = others.partition_point(|(span, _)| span.from < to);
-        others[..before]
+        let near = others[..before]
             .iter()
             .rev()
-            .map(|(span, _)| span.to)
-            .filter(|&end| end > place.start)
-            .max()
+            .take_while(|(span, _)| span.from + longest > place.start);
+        near.map(|(span, _)| span.to).filter(|&end| end > place.start).max()
     }
 
     /// What is too late at this place and can only be helped by moving another.
@@ -515,6 +575,7 @@ impl<'a> Generator<'a> {
                 Effect::Dust => (&mut self.dusts[room], place.end),
                 Effect::Coat { wet } => (&mut self.coats[room], self.of.over(wet, place.end)),
             };
+            self.longest[room] = self.longest[room].max(to - place.start);
             let entry = (Span::new(place.start, to), index);
             let at = list.partition_point(|known| *known < entry);
             list.insert(at, entry);
@@ -561,6 +622,7 @@ impl<'a> Generator<'a> {
             }
         }
         self.occupy(index, place, -1);
+        self.full_until.clear();
         if let Some(team) = place.team {
             for &hand in &self.of.teams[team].hands {
                 self.timelines[hand].retain(|&(_, other)| other != index);

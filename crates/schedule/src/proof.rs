@@ -72,7 +72,7 @@ impl<'a> Prover<'a> {
 
     /// Works until so many dead ends are met in all, or everything is settled, or `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        if self.stated.is_none() && !self.over {
+        if self.stated.is_none() && !self.over && until > 0 {
             self.state(exchange, None);
         }
         let stop = || exchange.is_settled() || is_over();

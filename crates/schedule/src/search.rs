@@ -22,12 +22,15 @@ pub(crate) struct Search<'a> {
     chance: Chance,
     openings: Vec<Vec<usize>>,
     here: Vec<usize>,
+    starts: Vec<Minute>,
     here_worth: Worth,
     best_worth: Worth,
     best: Draft,
     memory: [Worth; MEMORY],
     idle: u32,
     made: u64,
+    /// On a replan, the start that each activity keeps unless it is let go.
+    held: Option<Vec<Minute>>,
 }
 
 impl<'a> Search<'a> {
@@ -41,6 +44,7 @@ impl<'a> Search<'a> {
             chance: Chance::new(seed),
             openings,
             here: Vec::new(),
+            starts: Vec::new(),
             here_worth: none,
             best_worth: none,
             best: Draft {
@@ -50,6 +54,7 @@ impl<'a> Search<'a> {
             memory: [none; MEMORY],
             idle: 0,
             made: 0,
+            held: held(of),
         }
     }
 
@@ -74,7 +79,15 @@ impl<'a> Search<'a> {
     }
 
     fn open(&mut self, order: &[usize], exchange: &Exchange) {
-        let draft = self.generator.generate(&ranks(order));
+        // On a replan all that can stay stays; the rest finds its place around it.
+        let keep = self
+            .held
+            .as_deref()
+            .map(|held| sorted_starts(held, |_| true))
+            .unwrap_or_default();
+        let draft = self
+            .generator
+            .generate_keeping(&ranks(order), self.held.as_deref(), &keep);
         self.made += 1;
         let worth = worth(self.of, &draft);
         exchange.offer(worth, &draft);
@@ -85,9 +98,54 @@ impl<'a> Search<'a> {
 
     fn start_from(&mut self, worth: Worth, draft: Draft) {
         self.here = order_of(&draft);
+        self.starts = starts_of(&draft);
         (self.here_worth, self.best_worth, self.best) = (worth, worth, draft);
         self.memory = [worth; MEMORY];
         self.idle = 0;
+    }
+
+    /// What may move this time: some of one chain, of one stretch of time, or by chance.
+    fn let_go(&mut self) -> Vec<bool> {
+        let n = self.here.len();
+        let mut free = vec![false; n];
+        match self.chance.below(3) {
+            0 => {
+                for _ in 0..1 + self.chance.below(6) {
+                    free[self.chance.below(n)] = true;
+                }
+            }
+            1 => {
+                let wide = (2 + self.chance.below(30)).min(n);
+                let from = self.chance.below(n - wide + 1);
+                self.here[from..from + wide].iter().for_each(|&at| free[at] = true);
+            }
+            _ => free[self.chance.below(n)] = true,
+        }
+        if self.chance.once_in(2) {
+            // With all that follows.
+            for &at in &self.here {
+                if free[at] {
+                    self.of.next[at].iter().for_each(|&to| free[to] = true);
+                }
+            }
+        }
+        free
+    }
+
+    /// One schedule from a changed order: all anew, or a few let go and put back around the rest.
+    fn next(&mut self) -> Draft {
+        let order = change(&self.here, self.of, &mut self.chance);
+        if self.chance.once_in(3) && (self.held.is_none() || self.chance.once_in(6)) {
+            return self.generator.generate(&ranks(&order));
+        }
+        let free = self.let_go();
+        let keep = sorted_starts(&self.starts, |at| !free[at]);
+        let earliest = self.held.as_ref().map(|held| {
+            let kept = |at: usize| if free[at] { Minute::MIN } else { held[at] };
+            (0..held.len()).map(kept).collect::<Vec<Minute>>()
+        });
+        self.generator
+            .generate_keeping(&ranks(&order), earliest.as_deref(), &keep)
     }
 
     fn step(&mut self, exchange: &Exchange) {
@@ -96,14 +154,14 @@ impl<'a> Search<'a> {
         {
             self.start_from(worth, draft);
         }
-        let next = change(&self.here, self.of, &mut self.chance);
-        let draft = self.generator.generate(&ranks(&next));
+        let draft = self.next();
         self.made += 1;
         let new = worth(self.of, &draft);
         let slot = &mut self.memory[usize::try_from(self.made).unwrap_or(0) % MEMORY];
         if new <= self.here_worth || new <= *slot {
             self.here_worth = new;
             self.here = order_of(&draft);
+            self.starts = starts_of(&draft);
         }
         *slot = self.here_worth;
         self.idle += 1;
@@ -114,6 +172,30 @@ impl<'a> Search<'a> {
             self.start_from(self.best_worth, self.best.clone());
         }
     }
+}
+
+/// Starts of a draft; what has none has the least.
+fn starts_of(draft: &Draft) -> Vec<Minute> {
+    draft
+        .places
+        .iter()
+        .map(|place| place.map_or(Minute::MIN, |place| place.start))
+        .collect()
+}
+
+/// The chosen activities with their starts, by start.
+fn sorted_starts(starts: &[Minute], chosen: impl Fn(usize) -> bool) -> Vec<(Minute, usize)> {
+    let has_one = |at: &usize| chosen(*at) && starts[*at] > Minute::MIN;
+    let mut sorted: Vec<(Minute, usize)> = (0..starts.len()).filter(has_one).map(|at| (starts[at], at)).collect();
+    sorted.sort_unstable();
+    sorted
+}
+
+/// The starts of the previous plan, where there is one: a replan moves nothing forward without need.
+fn held(of: &Compiled<'_>) -> Option<Vec<Minute>> {
+    let previous = of.problem.previous.as_ref()?;
+    let start = |place: &Option<crate::model::Placement>| place.as_ref().map_or(Minute::MIN, |place| place.start);
+    Some(previous.placements.iter().map(start).collect())
 }
 
 /// Activities in the order in which they start.

@@ -8,4 +8,6 @@
 
 mod any_problem;
 mod exhaustive;
+mod impossible;
 mod made;
+mod replan;
