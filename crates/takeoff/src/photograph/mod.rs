@@ -8,10 +8,27 @@
 //! the view is the best compromise of both, with its covariance. A length's error follows from these to the first order.
 //!
 //! # Valid range
-//! The whole picture, not cropped, from the main camera of a phone or the like: focal lengths about 19 to 60 mm as on 35 mm
-//! film, lines bent by up to about 2 % at a corner, seen up to 50° off square. The sheet lies flat on the plane that is
+//! The whole picture, not cropped, from the main camera of a phone or the like: 17 to 60 mm as on 35 mm film, lines
+//! displaced by up to 1 % or so at a corner, seen up to 50° off square. The sheet lies flat on the plane that is
 //! measured, within 1.5 mm or so; what stands out from it or lies behind it is measured wrongly, by its distance over
-//! the camera's. Lengths whose standard error would exceed 4 % are refused.
+//! the camera's. Lengths whose standard error would exceed 4 % (and 2 mm) are refused.
+//!
+//! On rendered views within this range (seen up to 43° off square, distortion on half of them, taps under the magnifier)
+//! the error of a front's width and height was:
+//!
+//! | sheet | fronts | median | 95 % within | intervals that held |
+//! | --- | --- | --- | --- | --- |
+//! | Letter or A4 | 0.4 to 1.2 m wide | 0.5 % | 2.4 % | 91 % |
+//! | card | 0.10 to 0.20 m wide | 0.8 % | 2.6 % | 90 % |
+//! | Letter, and the front as a rectangle | 0.4 to 1.2 m wide | 0.3 % | 0.9 % | 91 % |
+//! | the same, enlarged without magnifier | 0.4 to 1.2 m wide | 0.6 % | 1.8 % | 91 % |
+//! | card, and the front as a rectangle | 0.15 to 0.4 m wide | 0.6 % | 1.9 % | 90 % |
+//!
+//! # Known limits
+//! * A lens that displaces the corners by 3 % still gives a median below 1 %, but only seven intervals in ten hold.
+//! * Naming the wrong paper, A4 for Letter, is noticed in half of all views only: a tilt can look like the other shape. With
+//!   a rectangle it is noticed in nine of ten.
+//! * Enlarged taps on a sheet alone miss the aim of 3 %; tap the rectangle too, or use the magnifier.
 //!
 //! It decodes no picture and finds no corner by itself.
 //!
