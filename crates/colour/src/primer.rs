@@ -45,7 +45,7 @@ impl PrimerColour {
 }
 
 /// A primer as a coat.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Primer {
     /// How well it hides.
     pub hiding: Hiding,
@@ -56,7 +56,7 @@ pub struct Primer {
 }
 
 /// Coats of primer and paint with one colour of primer.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PrimedCoats {
     /// The primer's colour.
     pub primer: PrimerColour,

@@ -14,7 +14,7 @@ pub const INSIDE: f64 = 0.5;
 /// `R = k1 + (1 − k1)(1 − k2) Ri / (1 − k2 Ri)`. Range: all 0 to 1, `k2` below 1.
 ///
 /// # Source
-/// `saunderson-1942`, as restated in `allen-1980` eq. 24.
+/// `saunderson-1942`, as restated by Allen (1980), eq. 24.
 ///
 /// ```
 /// assert!((colour::surface::measured(0.2, 0.0, 0.4) - 0.130_434_783).abs() < 1e-9);
@@ -29,7 +29,7 @@ pub fn measured(internal: f64, k1: f64, k2: f64) -> f64 {
 /// `Ri = (R − k1) / (1 − k1 − k2 (1 − R))`.
 ///
 /// # Source
-/// `saunderson-1942`, as restated in `allen-1980` eq. 26.
+/// `saunderson-1942`, as restated by Allen (1980), eq. 26.
 #[must_use]
 pub fn internal(measured: f64, k1: f64, k2: f64) -> f64 {
     (measured - k1) / (1.0 - k1 - k2 * (1.0 - measured))

@@ -1,6 +1,7 @@
 //! Mending a batch that is already in the pot: nothing can be taken out.
 
 use quantity::Volume;
+use serde::{Deserialize, Serialize};
 
 use crate::difference;
 use crate::film;
@@ -15,7 +16,7 @@ use crate::spectrum::Spectrum;
 use crate::surface::{self, INSIDE};
 
 /// What is in the pot.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Batch {
     /// Index of each paint on the shelf and how much of it went in.
     pub parts: Vec<(usize, Volume)>,
@@ -24,7 +25,7 @@ pub struct Batch {
 }
 
 /// What to add to a batch.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Correction {
     /// Index of each paint on the shelf and how much of it to add; empty where the batch is best left alone.
     pub additions: Vec<(usize, Volume)>,

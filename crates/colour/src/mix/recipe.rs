@@ -5,7 +5,7 @@
 //! ten mixtures of invented paints, read with a meter's error and mixed truly, fall inside (`tests/it/mixtures.rs`).
 
 use quantity::Volume;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::difference;
 use crate::lab::Lab;
@@ -15,7 +15,7 @@ use crate::mix::shelf::{Disagreement, Shelf};
 use crate::spectrum::Spectrum;
 
 /// How far the dry mixture will be from its target: nine of ten lie within.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Prospect {
     /// One in twenty comes nearer than this.
     pub low: f64,
@@ -26,7 +26,7 @@ pub struct Prospect {
 }
 
 /// One paint of a recipe.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct RecipeLine {
     /// Its index on the shelf.
     pub paint: usize,
@@ -35,7 +35,7 @@ pub struct RecipeLine {
 }
 
 /// A mixture of paints of a shelf. However good it looks here: a dry swatch first.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Recipe {
     /// Its paints, most first; shares add up to 1.
     pub lines: Vec<RecipeLine>,
@@ -50,7 +50,7 @@ pub struct Recipe {
 }
 
 /// One paint of a recipe as it is measured out.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Measure {
     /// Index on the shelf.
     pub paint: usize,

@@ -1,12 +1,14 @@
 //! The paints at hand, read.
 
+use serde::{Deserialize, Serialize};
+
 use crate::lab::Lab;
 use crate::light::Light;
 use crate::mix::pigment::{Gentleness, Pigment, mixed};
 use crate::spectrum::Spectrum;
 
 /// A paint on the shelf as its user knows it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct ShelfPaint {
     /// What its user calls it.
     pub name: String,

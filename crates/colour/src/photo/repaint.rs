@@ -7,6 +7,8 @@
 //! shading does not: so much of it as goes with such a change is taken out, and the rest is smoothed away gently. How much of
 //! it comes back is for the user to say.
 
+use serde::{Deserialize, Serialize};
+
 use crate::lab::Lab;
 use crate::photo::card::{OldColour, Start, linear_table};
 use crate::photo::plane::{Plane, by_rows, narrow};
@@ -14,7 +16,7 @@ use crate::photo::{Mask, PhotoError, Picture};
 use crate::srgb::{nearest_level, to_linear};
 
 /// What to show.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Look {
     /// The new colour.
     pub colour: Lab,
@@ -129,12 +131,18 @@ impl Repaint {
                     let figured = smooth + (((i64::from(cell.with_grain) - smooth) * grain) >> POINT);
                     let shade = u32::try_from(figured.clamp(0, 65535)).unwrap_or(0);
                     let shine = u32::from(cell.gleam);
-                    for c in 0..3 {
+                    let painted: [u8; 3] = std::array::from_fn(|c| {
                         let light = shade
                             .saturating_mul(colour[c])
                             .saturating_add(shine.saturating_mul(gleam[c]));
-                        let level = usize::try_from(light >> POINT).unwrap_or(MOST_LEVEL).min(MOST_LEVEL);
-                        pixel[c] = blend(pixel[c], levels[level], *cover);
+                        levels[usize::try_from(light >> POINT).unwrap_or(MOST_LEVEL).min(MOST_LEVEL)]
+                    });
+                    match cover {
+                        255 => pixel.copy_from_slice(&painted),
+                        cover => pixel
+                            .iter_mut()
+                            .zip(painted)
+                            .for_each(|(old, new)| *old = blend(*old, new, *cover)),
                     }
                 }
             }
@@ -154,14 +162,8 @@ impl Repaint {
 }
 
 fn blend(old: u8, new: u8, cover: u8) -> u8 {
-    match cover {
-        255 => new,
-        0 => old,
-        _ => {
-            let (old, new, cover) = (u32::from(old), u32::from(new), u32::from(cover));
-            u8::try_from((old * (255 - cover) + new * cover + 127) / 255).unwrap_or(u8::MAX)
-        }
-    }
+    let (old, new, cover) = (u32::from(old), u32::from(new), u32::from(cover));
+    u8::try_from((old * (255 - cover) + new * cover + 127) / 255).unwrap_or(u8::MAX)
 }
 
 /// Steps of linear light that screen levels are looked up by; fine enough for the darkest.

@@ -1,10 +1,12 @@
 //! Several colours for one piece side by side, as one picture to send to a client.
 
+use serde::{Deserialize, Serialize};
+
 use crate::photo::letters::{ADVANCE, LINE, broken, write};
 use crate::photo::{Look, Picture, Repaint};
 
 /// One choice to show.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Choice {
     /// What it is called, as the client will say it.
     pub name: String,

@@ -14,6 +14,7 @@ mod harmony;
 mod hostile;
 mod mixtures;
 mod photographs;
+mod properties;
 mod spaces;
 
 use std::collections::BTreeMap;

@@ -1,5 +1,5 @@
 use colour::mix::pigment::{Pigment, mixed};
-use colour::mix::{Batch, Shelf, ShelfPaint};
+use colour::mix::{Batch, Recipe, Shelf, ShelfPaint};
 use colour::{Lab, Light, Spectrum, difference};
 
 use quantity::Volume;
@@ -229,4 +229,46 @@ fn a_batch_that_cannot_be_is_refused() {
     assert!(said(vec![(12, Volume::from_ml(1.0))], grey).contains("number 12"));
     assert!(said(vec![(0, Volume::from_ml(-1.0))], grey).contains("-1 ml"));
     assert!(said(vec![(0, Volume::from_ml(1.0))], Lab::new(500.0, 0.0, 0.0)).contains("L 500.0"));
+}
+
+/// A match by day may part under a lamp. What a mixture looks like there is told to a median of 1.5.
+#[test]
+fn mixtures_are_predicted_under_a_lamp_too() {
+    let table = rows(include_str!("../data/km_mix.csv"));
+    let shelf = shelf(&table, 3, 0.4, |_| true);
+    let mut off: Vec<f64> = table
+        .iter()
+        .filter(|row| row["kind"] == "mix")
+        .map(|row| {
+            difference(
+                shelf.mixture(&parts(row)).lab(Light::Lamp),
+                lab(row, ["L_illA", "a_illA", "b_illA"]),
+            )
+        })
+        .collect();
+    let (median, most) = (quantile(&mut off, 50), quantile(&mut off, 95));
+    println!("under a lamp: median {median:.2}, 95 % {most:.2}");
+    assert!(median <= 1.5 && most <= 5.0, "median {median:.2}, 95 % {most:.2}");
+}
+
+/// The same colour by day from other pigments: under the lamp the recipe says that it parts.
+#[test]
+fn a_recipe_says_how_far_it_parts_under_a_lamp() {
+    let table = rows(include_str!("../data/km_mix.csv"));
+    let shelf = shelf(&table, 3, 0.0, |_| true);
+    // A spectrum with a hole that no mixture of these paints has.
+    let mut jagged = Spectrum::flat(0.5);
+    for band in [0, 1, 2, 3, 12, 13, 14, 26, 27, 28] {
+        jagged.0[band] = 0.1;
+    }
+    let plain = Spectrum::nearest(jagged.lab(Light::Day)).0;
+    let (of_jagged, of_plain) = (&shelf.recipes(&jagged, 3)[0], &shelf.recipes(&plain, 3)[0]);
+    let paints = |recipe: &Recipe| recipe.lines.iter().map(|line| line.paint).collect::<Vec<_>>();
+    assert_eq!(paints(of_jagged), paints(of_plain), "by day both are the same colour");
+    assert!(
+        of_jagged.under_lamp > of_plain.under_lamp + 0.5,
+        "{} {}",
+        of_jagged.under_lamp,
+        of_plain.under_lamp
+    );
 }
