@@ -3,6 +3,8 @@
 //! `takeoff-meshes forms FOLDER` prints a line for each surface: form, surface, file, outline area in m², `flat` or
 //! `round`. `takeoff-meshes read FILE UNIT UP` prints the area in m², holes, shared edges and triangles, or the refusal.
 //! `takeoff-meshes turned` prints a turning's area in m², then height and radius of each point of its profile in m.
+//! `takeoff-meshes solids` prints, for each form of flat parts only, its name and the area of all its surfaces, then a line
+//! of 24 numbers for each solid: eight corners in m.
 //! `takeoff-meshes draw` prints how long each drawing takes on average, and its length.
 
 use std::io::Write as _;
@@ -12,7 +14,7 @@ use std::time::Instant;
 
 use quantity::{Length, UnitSystem};
 use takeoff::drawing::{View, ZoneLook, svg};
-use takeoff::mesh::{Mesh, MeshUnit, UpAxis, stl_of};
+use takeoff::mesh::{Mesh, MeshUnit, UpAxis, solids, stl_of};
 use takeoff::{
     Base, BedEnd, ChairBack, DefaultZone, Detail, DoorStyle, Form, FormKind, Grid, LegStyle, Outline, Pull, take_off,
 };
@@ -24,8 +26,9 @@ fn main() -> ExitCode {
         ["forms", folder] => write_forms(Path::new(folder)),
         ["read", file, unit, up] => read(file, unit, up),
         ["turned"] => turned(),
+        ["solids"] => solids_out(),
         ["draw"] => draw(),
-        _ => Err("say: forms FOLDER, read FILE UNIT UP, turned, or draw".into()),
+        _ => Err("say: forms FOLDER, read FILE UNIT UP, turned, solids, or draw".into()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,
@@ -102,6 +105,28 @@ fn turned() -> Done {
         let (height, radius) = (turned.height.length.m(), turned.diameter.length.m() / 2.0);
         for (up, out_to) in &turned.profile {
             writeln!(out, "{} {}", up * height, out_to * radius)?;
+        }
+    }
+    Ok(())
+}
+
+fn solids_out() -> Done {
+    let mut out = std::io::stdout().lock();
+    for (name, mut form) in forms()? {
+        match &mut form {
+            Form::Table(table) if table.outline == Outline::Rectangle => table.drawers = 0,
+            Form::Chair(chair) if !is_round(&Form::Chair(chair.clone())) => {}
+            Form::Bench(bench) if !is_round(&Form::Bench(bench.clone())) => {}
+            Form::Bed(bed) => bed.finials = false,
+            Form::Door(door) => (door.knob, door.style) = (false, DoorStyle::Framed),
+            Form::Panel(_) => {}
+            _ => continue,
+        }
+        let area: f64 = take_off(&form).surfaces.iter().map(|s| s.outline.m2()).sum();
+        writeln!(out, "{name} {area:.12}")?;
+        for corners in solids(&form) {
+            let numbers: Vec<String> = corners.as_flattened().iter().map(f64::to_string).collect();
+            writeln!(out, "{}", numbers.join(" "))?;
         }
     }
     Ok(())

@@ -2,9 +2,9 @@
 //!
 //! Exact: from each patch all nearer flat patches are taken away, piece by piece; it is shown when something remains.
 
-use super::order::bounds;
 use super::projected::{Drawn, Marks};
 use super::view::Spot;
+use crate::solid::convex::{self, bounds};
 
 /// Past this many remaining pieces a patch counts as seen; it nearly always is.
 const MANY: usize = 48;
@@ -22,7 +22,7 @@ pub(super) fn shown(drawn: &[Drawn], order: &[usize], hair: f64) -> Vec<Vec<bool
         match &drawn[i].marks {
             Marks::Patches(patches) => {
                 shown[step] = patches.iter().map(|p| seen(&p.ring)).collect();
-                let covers = patches.iter().filter(|p| is_convex(&p.ring));
+                let covers = patches.iter().filter(|p| convex::is_convex(&p.ring));
                 nearer.extend(covers.map(|p| (p.ring.as_slice(), bounds(&p.ring))));
             }
             Marks::Turned { .. } => shown[step] = vec![seen(&drawn[i].hull)],
@@ -45,7 +45,10 @@ fn remains(ring: &[Spot], own: (Spot, Spot), nearer: &[(&[Spot], (Spot, Spot))],
     }
     let mut left = vec![ring.to_vec()];
     for cover in covers {
-        left = left.iter().flat_map(|piece| without(piece, cover, hair)).collect();
+        left = left
+            .iter()
+            .flat_map(|piece| convex::without(piece, cover, &|ring| is_sliver(ring, hair)))
+            .collect();
         if left.is_empty() {
             return false;
         }
@@ -75,47 +78,6 @@ fn holds(ring: &[Spot], spot: Spot) -> bool {
     })
 }
 
-/// A convex ring less another, both anticlockwise, as convex pieces; slivers thinner than a hair are dropped.
-fn without(ring: &[Spot], cover: &[Spot], hair: f64) -> Vec<Vec<Spot>> {
-    let mut inside = ring.to_vec();
-    let mut pieces = Vec::new();
-    for i in 0..cover.len() {
-        let (p, q) = (cover[i], cover[(i + 1) % cover.len()]);
-        let (out, within) = parted(&inside, p, q);
-        if !is_sliver(&out, hair) {
-            pieces.push(out);
-        }
-        if is_sliver(&within, hair) {
-            return pieces;
-        }
-        inside = within;
-    }
-    pieces
-}
-
-/// A ring parted by the line from `p` to `q`: right of it, left of it.
-fn parted(ring: &[Spot], p: Spot, q: Spot) -> (Vec<Spot>, Vec<Spot>) {
-    let side = |s: Spot| (q.0 - p.0) * (s.1 - p.1) - (q.1 - p.1) * (s.0 - p.0);
-    let (mut right, mut left) = (Vec::new(), Vec::new());
-    for i in 0..ring.len() {
-        let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
-        let (sa, sb) = (side(a), side(b));
-        if sa >= 0.0 {
-            left.push(a);
-        }
-        if sa <= 0.0 {
-            right.push(a);
-        }
-        if sa * sb < 0.0 {
-            let t = sa / (sa - sb);
-            let cut = (a.0 + (b.0 - a.0) * t, a.1 + (b.1 - a.1) * t);
-            left.push(cut);
-            right.push(cut);
-        }
-    }
-    (right, left)
-}
-
 /// Whether a ring has less area than a hair along its own length.
 fn is_sliver(ring: &[Spot], hair: f64) -> bool {
     if ring.len() < 3 {
@@ -123,21 +85,5 @@ fn is_sliver(ring: &[Spot], hair: f64) -> bool {
     }
     let (low, high) = bounds(ring);
     let long = (high.0 - low.0).max(high.1 - low.1);
-    let area: f64 = (0..ring.len())
-        .map(|i| {
-            let (a, b) = (ring[i], ring[(i + 1) % ring.len()]);
-            a.0 * b.1 - b.0 * a.1
-        })
-        .sum::<f64>()
-        / 2.0;
-    area <= 0.5 * hair * long.max(hair)
-}
-
-/// Whether an anticlockwise ring never turns right; only such a one can be taken away from others.
-fn is_convex(ring: &[Spot]) -> bool {
-    let n = ring.len();
-    (0..n).all(|i| {
-        let (a, b, c) = (ring[i], ring[(i + 1) % n], ring[(i + 2) % n]);
-        (b.0 - a.0) * (c.1 - b.1) - (b.1 - a.1) * (c.0 - b.0) >= -1e-12
-    })
+    convex::area(ring) <= 0.5 * hair * long.max(hair)
 }

@@ -5,6 +5,7 @@
 
 use super::projected::Drawn;
 use super::view::{Eye, Spot};
+use crate::solid::convex::bounds;
 
 /// Places of the parts, farthest first. Where no order is without fault (three parts in a ring), the part whose middle lies
 /// farthest goes first.
@@ -75,14 +76,6 @@ fn nearer(a: &Drawn, b: &Drawn, eye: &Eye) -> Option<bool> {
         [true, false] => Some(false),
         [false, false] => least.map(|(_, a_nearer)| a_nearer),
     }
-}
-
-/// The least rectangle around some spots.
-pub(super) fn bounds(spots: &[Spot]) -> (Spot, Spot) {
-    spots.iter().fold(
-        ((f64::INFINITY, f64::INFINITY), (f64::NEG_INFINITY, f64::NEG_INFINITY)),
-        |(low, high), s| ((low.0.min(s.0), low.1.min(s.1)), (high.0.max(s.0), high.1.max(s.1))),
-    )
 }
 
 /// By how much two outlines must overlap to matter, in metres.

@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use super::look::{Look, Rgb};
-use super::order::bounds;
 use super::projected::{CONVEX_FACES, Drawn, Kind, Marks, Patch};
 use super::view::{Eye, Spot};
 use crate::solid::at;
+use crate::solid::convex::bounds;
 
 /// The longer side of the drawing in its own units.
 const LONG_SIDE: f64 = 1400.0;

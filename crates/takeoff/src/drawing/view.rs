@@ -74,8 +74,8 @@ pub(super) struct Eye {
     pub(super) up: Point,
 }
 
-/// A place on the sheet in metres, y up.
-pub(super) type Spot = (f64, f64);
+/// Places on the sheet are in metres, y up.
+pub(super) use crate::solid::convex::Spot;
 
 impl Eye {
     pub(super) const fn sees(&self, p: Point) -> Spot {

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::members::{self, Leg};
 use super::{LegStyle, Shape};
 use crate::dimension::assumed_mm;
-use crate::solid::{Axis, Model, Named, Point, Side, SurfaceIndex, Turning, at};
+use crate::solid::{Axis, Block, Model, Named, Point, Side, SurfaceIndex, Turning, at};
 use crate::{DefaultZone, Detail, Dimension};
 
 /// What fills a chair's back between its posts.
@@ -129,7 +129,14 @@ impl Frame {
     }
 
     /// A member leaning with the posts: x range, z range, and how far its front and back lie behind a post's front.
-    fn leaning(&self, model: &mut Model, x: (f64, f64), z: (f64, f64), y: (f64, f64), surface: SurfaceIndex) {
+    fn leaning<'m>(
+        &self,
+        model: &'m mut Model,
+        x: (f64, f64),
+        z: (f64, f64),
+        y: (f64, f64),
+        surface: SurfaceIndex,
+    ) -> &'m mut Block {
         let ring = |z: f64| {
             let front = self.lean(z);
             [
@@ -139,7 +146,7 @@ impl Frame {
                 at(x.0, front + y.1, z),
             ]
         };
-        model.hexahedron(ring(z.0), ring(z.1), surface);
+        model.hexahedron(ring(z.0), ring(z.1), surface)
     }
 }
 
@@ -241,10 +248,8 @@ impl Chair {
                 .cuboid(at(x.0, y.0, 0.0), at(x.1, y.1, top), legs)
                 .hide(&[Side::Bottom, Side::Top]);
             if self.back != ChairBack::None {
-                f.leaning(model, x, (f.seat.1, f.h), (0.0, f.section), posts);
-                if let Some(crate::solid::Part::Block(post)) = model.parts.last_mut() {
-                    post.hide(&[Side::Bottom]);
-                }
+                f.leaning(model, x, (f.seat.1, f.h), (0.0, f.section), posts)
+                    .hide(&[Side::Bottom]);
             }
         }
     }
@@ -288,7 +293,7 @@ impl Chair {
         y: (f64, f64),
         z: (f64, f64),
         surface: SurfaceIndex,
-    ) -> &mut crate::solid::Block {
+    ) -> &mut Block {
         let ring = |z: f64| {
             [
                 at(front, y.0, z),

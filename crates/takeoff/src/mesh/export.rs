@@ -3,7 +3,7 @@
 use stl_io::{Normal, Triangle, Vertex};
 
 use crate::Form;
-use crate::solid::{Point, area_vector, exposed};
+use crate::solid::{Face, Part, Point, Side, area_vector, exposed};
 
 /// The open surfaces of a form as a binary STL file in millimetres, z up. Round parts have 180 facets round.
 #[must_use]
@@ -15,6 +15,29 @@ pub fn stl(form: &Form) -> Vec<u8> {
 #[must_use]
 pub fn stl_of(form: &Form, surface: &str) -> Vec<u8> {
     write(form, |id| id == surface)
+}
+
+/// The six-sided solids of a form, in metres: four corners below and four above, each front left, front right, back right,
+/// back left. Round parts, linings and swept mouldings are not among them.
+#[must_use]
+pub fn solids(form: &Form) -> Vec<[[f64; 3]; 8]> {
+    let model = form.model();
+    let corners = |face: &Face| -> Option<[[f64; 3]; 4]> {
+        let corners: [Point; 4] = face.corners.as_slice().try_into().ok()?;
+        Some(corners.map(|p| [p.x, p.y, p.z]))
+    };
+    let blocks = model.parts.iter().filter_map(|part| match part {
+        Part::Block(block) if block.faces.len() == 6 => Some(block),
+        _ => None,
+    });
+    blocks
+        .filter_map(|block| {
+            // The lower face runs the other way round, as it is seen from below.
+            let [a, d, c, b] = corners(&block.faces[Side::Bottom as usize])?;
+            let [e, f, g, h] = corners(&block.faces[Side::Top as usize])?;
+            Some([a, b, c, d, e, f, g, h])
+        })
+        .collect()
 }
 
 fn write(form: &Form, wanted: impl Fn(&str) -> bool) -> Vec<u8> {

@@ -15,7 +15,7 @@ mod sketch;
 mod sniff;
 mod stl_file;
 
-pub use export::{stl, stl_of};
+pub use export::{solids, stl, stl_of};
 pub use health::Health;
 pub use pick::Pick;
 pub use refusal::MeshRefusal;

@@ -1,6 +1,10 @@
-//! What of a model is open to the air: faces less the rectangles where two parts touch.
+//! What of a model is open to the air: faces less the places where two parts touch.
+//!
+//! Two faces touch when they lie in one plane square to an axis and look opposite ways; what they have in common is no
+//! surface. Joints in slanting planes are not found, and builders hide the ends of such members.
 
-use super::{Face, Model, Part, Point, SurfaceIndex, at, round::RIM};
+use super::convex::{self, Spot, area, bounds};
+use super::{Face, Model, Part, Point, SurfaceIndex, area_vector, at, round::RIM};
 
 /// An open piece of a surface: flat, convex, anticlockwise from outside.
 #[derive(Debug, Clone)]
@@ -11,136 +15,102 @@ pub(crate) struct Exposed {
 
 /// How near two planes must lie to be one, in metres.
 const TOUCHING_M: f64 = 1e-6;
+/// What is smaller is nothing, in m²: a hundredth of a square millimetre.
+const NOTHING_M2: f64 = 1e-8;
 
-/// A face that is a rectangle square to the axes.
+/// A convex face in a plane square to an axis.
 #[derive(Debug, Clone)]
-struct Rectangle {
+struct Level {
     axis: usize,
     plane: f64,
     outward: bool,
-    low: [f64; 2],
-    high: [f64; 2],
-    covers: Vec<([f64; 2], [f64; 2])>,
+    /// Anticlockwise in the plane's own two axes.
+    ring: Vec<Spot>,
+    box_: (Spot, Spot),
+    covers: Vec<usize>,
 }
 
-/// The two axes within the plane that is square to `axis`.
+/// The two axes within the plane that is square to `axis`, so that anticlockwise there is anticlockwise from `axis`' end.
 const fn within(axis: usize) -> [usize; 2] {
     match axis {
         0 => [1, 2],
-        1 => [0, 2],
+        1 => [2, 0],
         _ => [0, 1],
     }
 }
 
-impl Rectangle {
+impl Level {
     fn of(face: &Face) -> Option<Self> {
         let corners = &face.corners;
-        if corners.len() != 4 {
-            return None;
-        }
-        let spread = |axis: usize| {
-            corners
-                .iter()
-                .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), p| {
-                    (low.min(p.along(axis)), high.max(p.along(axis)))
-                })
-        };
         let axis = (0..3).find(|&axis| {
-            let (low, high) = spread(axis);
-            high - low < TOUCHING_M
+            let first = corners.first().map_or(f64::NAN, |p| p.along(axis));
+            corners.iter().all(|p| (p.along(axis) - first).abs() < TOUCHING_M)
         })?;
         let [u, v] = within(axis);
-        let ((u0, u1), (v0, v1)) = (spread(u), spread(v));
-        let on_corner = |p: &Point| {
-            let near =
-                |value: f64, low: f64, high: f64| (value - low).abs() < TOUCHING_M || (value - high).abs() < TOUCHING_M;
-            near(p.along(u), u0, u1) && near(p.along(v), v0, v1)
-        };
-        corners.iter().all(on_corner).then(|| Self {
+        let mut ring: Vec<Spot> = corners.iter().map(|p| (p.along(u), p.along(v))).collect();
+        let outward = area_vector(corners).along(axis) > 0.0;
+        if !outward {
+            ring.reverse();
+        }
+        (area(&ring) > NOTHING_M2 && convex::is_convex(&ring)).then(|| Self {
             axis,
             plane: corners[0].along(axis),
-            outward: super::area_vector(corners).along(axis) > 0.0,
-            low: [u0, v0],
-            high: [u1, v1],
+            outward,
+            box_: bounds(&ring),
+            ring,
             covers: Vec::new(),
         })
     }
 
-    /// Where the two lie on each other.
-    fn common(&self, other: &Self) -> Option<([f64; 2], [f64; 2])> {
-        let low = [self.low[0].max(other.low[0]), self.low[1].max(other.low[1])];
-        let high = [self.high[0].min(other.high[0]), self.high[1].min(other.high[1])];
-        (high[0] - low[0] > TOUCHING_M && high[1] - low[1] > TOUCHING_M).then_some((low, high))
+    fn may_meet(&self, other: &Self) -> bool {
+        let ((a, b), (c, d)) = (self.box_, other.box_);
+        a.0 < d.0 - TOUCHING_M && c.0 < b.0 - TOUCHING_M && a.1 < d.1 - TOUCHING_M && c.1 < b.1 - TOUCHING_M
     }
 
-    /// The rectangle less its covers, as smaller rectangles.
-    fn open(&self) -> Vec<[Point; 4]> {
-        let cuts = |k: usize| {
-            let mut cuts = vec![self.low[k], self.high[k]];
-            for (low, high) in &self.covers {
-                cuts.extend([low[k], high[k]]);
-            }
-            cuts.sort_by(f64::total_cmp);
-            cuts.dedup_by(|a, b| (*a - *b).abs() < TOUCHING_M);
-            cuts
-        };
-        let (us, vs) = (cuts(0), cuts(1));
-        let mut open = Vec::new();
-        for u in us.windows(2) {
-            for v in vs.windows(2) {
-                let middle = [(u[0] + u[1]) / 2.0, (v[0] + v[1]) / 2.0];
-                let covered =
-                    |(low, high): &([f64; 2], [f64; 2])| (0..2).all(|k| low[k] <= middle[k] && middle[k] <= high[k]);
-                if !self.covers.iter().any(covered) {
-                    open.push(self.cell(u, v));
-                }
-            }
+    /// What remains of it under its covers.
+    fn open(&self, all: &[Self]) -> Vec<Vec<Point>> {
+        let is_nothing = |ring: &[Spot]| ring.len() < 3 || area(ring) < NOTHING_M2;
+        let mut pieces = vec![self.ring.clone()];
+        for &cover in &self.covers {
+            let cover = &all[cover].ring;
+            pieces = pieces
+                .iter()
+                .flat_map(|piece| convex::without(piece, cover, &is_nothing))
+                .collect();
         }
-        open
+        pieces.into_iter().map(|piece| self.lifted(piece)).collect()
     }
 
-    /// A cell of the grid as a polygon with the rectangle's own outward side.
-    fn cell(&self, u: &[f64], v: &[f64]) -> [Point; 4] {
-        let point = |a: f64, b: f64| match self.axis {
+    /// A ring of the plane as a polygon in space, on the face's own side.
+    fn lifted(&self, mut ring: Vec<Spot>) -> Vec<Point> {
+        if !self.outward {
+            ring.reverse();
+        }
+        let point = |(a, b): Spot| match self.axis {
             0 => at(self.plane, a, b),
-            1 => at(a, self.plane, b),
+            1 => at(b, self.plane, a),
             _ => at(a, b, self.plane),
         };
-        let ring = [
-            point(u[0], v[0]),
-            point(u[1], v[0]),
-            point(u[1], v[1]),
-            point(u[0], v[1]),
-        ];
-        // u × v points along +axis for x and z, and along −y for y.
-        let along = self.axis != 1;
-        if along == self.outward {
-            ring
-        } else {
-            [ring[3], ring[2], ring[1], ring[0]]
-        }
+        ring.into_iter().map(point).collect()
     }
 }
 
-/// Finds every pair of rectangles that lie face to face, and notes on both what the other covers.
-fn find_contacts(rectangles: &mut [Rectangle]) {
-    let mut order: Vec<usize> = (0..rectangles.len()).collect();
+/// Finds every pair of faces that lie against each other, and notes on both which the other is.
+fn find_contacts(levels: &mut [Level]) {
+    let mut order: Vec<usize> = (0..levels.len()).collect();
     order.sort_by(|&a, &b| {
-        let (a, b) = (&rectangles[a], &rectangles[b]);
+        let (a, b) = (&levels[a], &levels[b]);
         a.axis.cmp(&b.axis).then(a.plane.total_cmp(&b.plane))
     });
     for (place, &i) in order.iter().enumerate() {
         for &j in &order[place + 1..] {
-            let (a, b) = (&rectangles[i], &rectangles[j]);
+            let (a, b) = (&levels[i], &levels[j]);
             if a.axis != b.axis || b.plane - a.plane > TOUCHING_M {
                 break;
             }
-            if a.outward == b.outward {
-                continue;
-            }
-            if let Some(cover) = a.common(b) {
-                rectangles[i].covers.push(cover);
-                rectangles[j].covers.push(cover);
+            if a.outward != b.outward && a.may_meet(b) {
+                levels[i].covers.push(j);
+                levels[j].covers.push(i);
             }
         }
     }
@@ -166,23 +136,23 @@ pub(crate) fn exposed_flat(model: &Model) -> Vec<Exposed> {
         })
         .flatten()
         .collect();
-    let mut rectangles = Vec::new();
+    let mut levels = Vec::new();
     let places: Vec<Option<usize>> = faces
         .iter()
         .map(|face| {
-            rectangles.push(Rectangle::of(face)?);
-            Some(rectangles.len() - 1)
+            levels.push(Level::of(face)?);
+            Some(levels.len() - 1)
         })
         .collect();
-    find_contacts(&mut rectangles);
+    find_contacts(&mut levels);
     let mut open = Vec::new();
-    for (face, place) in faces.iter().zip(places) {
-        if !face.counted {
-            continue;
-        }
+    for (face, place) in faces.iter().zip(places).filter(|(face, _)| face.counted) {
         let surface = face.surface;
         match place {
-            Some(place) => open.extend(rectangles[place].open().map_exposed(surface)),
+            Some(place) => {
+                let pieces = levels[place].open(&levels);
+                open.extend(pieces.into_iter().map(|corners| Exposed { surface, corners }));
+            }
             None => open.push(Exposed {
                 surface,
                 corners: face.corners.clone(),
@@ -190,22 +160,6 @@ pub(crate) fn exposed_flat(model: &Model) -> Vec<Exposed> {
         }
     }
     open
-}
-
-/// Puts a surface to each of many quadrilaterals.
-trait MapExposed {
-    fn map_exposed(self, surface: SurfaceIndex) -> Vec<Exposed>;
-}
-
-impl MapExposed for Vec<[Point; 4]> {
-    fn map_exposed(self, surface: SurfaceIndex) -> Vec<Exposed> {
-        self.into_iter()
-            .map(|cell| Exposed {
-                surface,
-                corners: cell.to_vec(),
-            })
-            .collect()
-    }
 }
 
 /// The facets of a round part.

@@ -6,6 +6,7 @@
 //! together and say to which surface each face belongs.
 
 mod contact;
+pub(crate) mod convex;
 mod point;
 mod round;
 
