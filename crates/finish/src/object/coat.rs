@@ -136,8 +136,9 @@ fn the_class(surface: &Surface, class: FinishClass, act: &Act, bench: &Bench<'_>
     hits.add_if(bench.limits.never.contains(&class), RuleId::ExcludedByWish);
     hits.add_if(!figures.air_suits, RuleId::AirOutOfRange);
     let top_coat = matches!(figures.group, Group::Paint | Group::Clear | Group::Oil | Group::Wax);
+    let shellac_on_top = class == FinishClass::DewaxedShellac && act.op == Operation::ClearCoat;
     hits.add_if(
-        top_coat && bench.zone.use_ == Use::Outdoors && !figures.outdoors,
+        (top_coat || shellac_on_top) && bench.zone.use_ == Use::Outdoors && !figures.outdoors,
         RuleId::NotForOutdoors,
     );
     let amber = figures.oxidises && figures.group == Group::Clear;

@@ -15,7 +15,7 @@ use trade::Operation;
 use crate::act::Act;
 use crate::bench::Bench;
 use crate::rule::{Hits, RuleId};
-use crate::surface::Surface;
+use crate::surface::{Surface, deeper_than};
 
 pub(crate) use at_end::{at_end, wear};
 pub(crate) use stick::{is_over_primer, stick_window};
@@ -46,6 +46,12 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
     }
     let too_soon = act.op == Operation::Scrape && surface.softened > 0 && !surface.setting.is_over();
     hits.add_if(too_soon, RuleId::ScrapedTooSoon);
+    if act.op == Operation::Fill {
+        let layer_mm = act.prep_class().and_then(|class| class.row().max_layer_mm);
+        let shallow = layer_mm.is_some_and(|layer_mm| layer_mm > 0.0 && deeper_than(bench, layer_mm));
+        hits.add_if(shallow && surface.open_defects, RuleId::FillerTooShallow);
+    }
+    hits.add_if(wets_bare_tannin(surface, act, bench), RuleId::IronOnTannin);
     hits.add_if(changes_nothing(surface, act), RuleId::NothingToDo);
     hits
 }
@@ -58,6 +64,15 @@ fn spraying(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     hits.add_if(!can && !bench.limits.has_spray_gun, RuleId::ToolMissing);
     let stands_alone = bench.zone.removable && surface.hardware_off;
     hits.add_if(!stands_alone && !surface.masked, RuleId::OversprayUnmasked);
+}
+
+/// Whether water comes to bare wood whose tannin iron would turn black.
+fn wets_bare_tannin(surface: &Surface, act: &Act, bench: &Bench<'_>) -> bool {
+    let watery = match act.op {
+        Operation::Rinse => act.prep_class().is_none(),
+        _ => act.finish().is_some_and(|class| bench.figures(class).waterborne),
+    };
+    watery && surface.is_bare() && bench.fibrous && bench.tannin >= 2
 }
 
 /// Whether a step of preparation meets nothing that it would take away or mend.

@@ -11,4 +11,5 @@ mod findings_page;
 mod four_zones;
 mod published_guides;
 mod random_zones;
+mod rules_fire;
 mod trade_facts;
