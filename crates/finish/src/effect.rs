@@ -260,7 +260,13 @@ fn bleach(surface: &mut Surface, bench: &Bench<'_>) {
 fn fill(surface: &mut Surface, act: &Act) {
     let class = act.prep_class().unwrap_or(PrepClass::WaterBasedFiller);
     let need_min = class.row().wait_h.map_or(120, |wait| minutes(wait.typical));
-    surface.setting = Clock::start(need_min);
+    // Waterborne grain filler goes on twice, and dries each time.
+    let passes = if class == PrepClass::WaterborneGrainFiller {
+        2
+    } else {
+        1
+    };
+    surface.setting = Clock::start(need_min * passes);
     if matches!(class, PrepClass::OilGrainFiller | PrepClass::WaterborneGrainFiller) {
         surface.pores_filled = true;
         // What is wiped across the grain leaves a haze that wants one fine pass, unless stain lies below: that pass would cut it.

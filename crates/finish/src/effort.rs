@@ -107,7 +107,7 @@ fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
         act.prep_class(),
         Some(PrepClass::OilGrainFiller | PrepClass::WaterborneGrainFiller)
     ) {
-        per_m2 = 12.0;
+        per_m2 = 12.0 * passes(act);
     } else {
         set_up += per_place_min(act.op) * places(act.op, bench);
     }
@@ -172,10 +172,19 @@ pub(crate) fn millilitres(act: &Act, bench: &Bench<'_>) -> f64 {
             }
         }
         Some(Material::Prep(class)) => match class.row().spread_m2_per_l {
-            Some(spread) => area_m2 * 1000.0 / spread.typical,
+            Some(spread) => area_m2 * 1000.0 / spread.typical * passes(act),
             None if class.is_filler() => filler_ml(bench),
             None => 0.0,
         },
+    }
+}
+
+/// Waterborne grain filler shrinks and goes on twice in open pores (the table's note); everything else once a step.
+fn passes(act: &Act) -> f64 {
+    if act.prep_class() == Some(PrepClass::WaterborneGrainFiller) {
+        2.0
+    } else {
+        1.0
     }
 }
 

@@ -9,7 +9,9 @@
 mod every_step_has_its_reason;
 mod findings_page;
 mod four_zones;
+mod no_schedule;
 mod published_guides;
 mod random_zones;
 mod rules_fire;
 mod trade_facts;
+mod whole_trade;
