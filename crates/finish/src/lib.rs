@@ -1,8 +1,32 @@
 //! Finishing schedules: derived, explained and checked.
 //!
-//! A [`Zone`] as found and a [`Wish`] go in; the nondominated [`FinishingSchedule`]s come out, each step with its
-//! reasons. Nothing is a recipe: the planner searches over surface states and operations, and the same rules that
-//! forbid a wrong step in the search check a schedule written by hand.
+//! A [`Zone`] as found and a [`Wish`] go in; the nondominated [`FinishingSchedule`]s come out, each step with its reasons.
+//!
+//! How it hangs together, in the order of the modules: `surface` is the state of a zone between two steps; `effect` says what
+//! each operation does to it; `object` holds the rules, which look at a state and a step and object or not; `wants` names the coats
+//! that lead to the look, `remedy` the step that puts right what a rule objects to; `search` walks from want to remedy and keeps
+//! what nothing beats; `because` leaves each step out and hears which rule objects; `plan` puts it together. Nothing is a recipe,
+//! and a schedule written by hand meets the same rules in [`check`].
+//!
+//! Times are those at the reference air; each wait names the drying model by which the room's air stretches it.
+//!
+//! ```
+//! use finish::{FoundLayer, Limits, Look, Wish, Zone, check, plan};
+//! use trade::{FinishClass, Operation, Species, Substrate};
+//!
+//! let mut zone = Zone::bare("lid", Substrate::Solid(Species::RedOak));
+//! zone.found = vec![FoundLayer::of(FinishClass::OilBasedPolyurethane), FoundLayer::of(FinishClass::PasteWax)];
+//! let (wish, limits) = (Wish::of(Look::Paint), Limits::default());
+//! let schedules = plan(&zone, &wish, &limits)?;
+//! let steps = &schedules[0].steps;
+//! assert_eq!(steps[0].operation, Operation::Dewax);
+//! assert_eq!(steps[0].because[0].rule, "sanding-over-grease");
+//!
+//! // Leave the dewaxing out, and the check says what goes wrong.
+//! let found = check(&zone, &wish, &limits, &steps[1..]);
+//! assert!(found.iter().any(|finding| finding.rule == "wax-under-coat" && finding.step.is_some()));
+//! # Ok::<(), Box<finish::NoSchedule>>(())
+//! ```
 
 pub mod identify;
 
