@@ -5,6 +5,7 @@ pub mod file;
 pub mod model;
 pub mod plan;
 pub mod quick;
+pub mod swatch;
 pub mod text;
 
 pub use model::*;

@@ -15,6 +15,7 @@
 //! does not.
 
 pub mod backup;
+mod colour;
 mod error;
 mod migrations;
 pub mod photograph;

@@ -7,6 +7,7 @@ use rusqlite_migration::{M, Migrations};
 const STEPS: &[&str] = &[
     include_str!("../migrations/0001_shop.sql"),
     include_str!("../migrations/0002_photograph.sql"),
+    include_str!("../migrations/0003_colour.sql"),
 ];
 
 fn all() -> Migrations<'static> {

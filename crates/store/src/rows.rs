@@ -191,16 +191,16 @@ fn write_mark(connection: &Connection, mark: &Mark) -> Result<(), StoreError> {
     Ok(())
 }
 
-fn bodies<T: DeserializeOwned>(connection: &Connection, what: &'static str, sql: &str) -> Result<Vec<T>, StoreError> {
+pub(crate) fn bodies<T: DeserializeOwned>(connection: &Connection, what: &'static str, sql: &str) -> Result<Vec<T>, StoreError> {
     let mut statement = connection.prepare(sql)?;
     let rows = statement.query_map([], |row| row.get::<_, String>(0))?;
     rows.map(|body| from_body(what, &body?)).collect()
 }
 
-fn to_body<T: Serialize>(what: &'static str, thing: &T) -> Result<String, StoreError> {
+pub(crate) fn to_body<T: Serialize>(what: &'static str, thing: &T) -> Result<String, StoreError> {
     serde_json::to_string(thing).map_err(|source| StoreError::Body { what, source })
 }
 
-fn from_body<T: DeserializeOwned>(what: &'static str, body: &str) -> Result<T, StoreError> {
+pub(crate) fn from_body<T: DeserializeOwned>(what: &'static str, body: &str) -> Result<T, StoreError> {
     serde_json::from_str(body).map_err(|source| StoreError::Body { what, source })
 }

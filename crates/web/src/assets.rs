@@ -18,6 +18,8 @@ const FILES: &[Asset] = &[
     Asset { name: "serif.woff2", kind: "font/woff2", bytes: include_bytes!("../static/fonts/serif.woff2") },
     Asset { name: "plain.woff2", kind: "font/woff2", bytes: include_bytes!("../static/fonts/plain.woff2") },
     Asset { name: "live.js", kind: "text/javascript; charset=utf-8", bytes: include_bytes!("../static/live.js") },
+    Asset { name: "colour.css", kind: "text/css; charset=utf-8", bytes: include_bytes!("../static/colour.css") },
+    Asset { name: "colour.js", kind: "text/javascript; charset=utf-8", bytes: include_bytes!("../static/colour.js") },
     Asset { name: "icon.svg", kind: "image/svg+xml", bytes: include_bytes!("../static/icon.svg") },
 ];
 

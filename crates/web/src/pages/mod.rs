@@ -46,7 +46,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/shelf", get(shelf::page).post(shelf::put))
         .route("/shelf/take-off", post(shelf::take_off))
         .route("/shelf/tick", post(shelf::tick))
-        .route("/colour", get(colour::page))
+        .merge(colour::routes())
         .route("/money", get(money::page))
         .route("/shop", get(settings::page).post(settings::save))
         .route("/light", post(light::set))

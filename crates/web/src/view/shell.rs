@@ -118,6 +118,7 @@ fn whole(asked: &Asked, title: &str, here: Option<Here>, body: &Markup) -> Marku
                 link rel="preload" as="font" type="font/woff2" href=(assets::address("plain.woff2")) crossorigin;
                 link rel="stylesheet" href=(assets::address("look.css"));
                 script type="module" src=(assets::address("live.js")) {}
+                @if here == Some(Here::Colour) { link rel="stylesheet" href=(assets::address("colour.css")); script type="module" src=(assets::address("colour.js")) {} }
             }
             body {
                 a.skip href="#main" { "Skip to the page" }
