@@ -5,7 +5,11 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let effort = shop::plan::Effort::default();
-    tracing_subscriber::fmt().with_writer(std::io::stderr).without_time().with_target(false).init();
+    tracing_subscriber::fmt()
+        .with_writer(std::io::stderr)
+        .without_time()
+        .with_target(false)
+        .init();
     let outcome = coatwright::run(
         std::env::args_os(),
         &coatwright::files::Disk,

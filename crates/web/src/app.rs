@@ -55,7 +55,12 @@ impl App {
     ///
     /// # Errors
     /// The store cannot be read.
-    pub fn with_pairing(store: Store, clock: Clock, effort: Effort, pairing: Option<Pairing>) -> Result<Self, StoreError> {
+    pub fn with_pairing(
+        store: Store,
+        clock: Clock,
+        effort: Effort,
+        pairing: Option<Pairing>,
+    ) -> Result<Self, StoreError> {
         Self::opened(store, clock, effort, pairing, None)
     }
 
@@ -110,7 +115,9 @@ impl App {
     /// Uses an invitation up, and gives the pass that the phone keeps; the next phone needs the next invitation.
     pub(crate) fn pair(&self, word: &str) -> Option<String> {
         let mut pairing = self.pairing();
-        let open = pairing.as_mut().filter(|pairing| pairing.invitation.as_deref() == Some(word))?;
+        let open = pairing
+            .as_mut()
+            .filter(|pairing| pairing.invitation.as_deref() == Some(word))?;
         open.invitation = None;
         Some(open.pass.clone())
     }
@@ -231,10 +238,7 @@ impl Desk {
         loop {
             match self.plan(&shop, now) {
                 Ok(plan) => {
-                    return Standing {
-                        plan: Some(plan),
-                        bars,
-                    };
+                    return Standing { plan: Some(plan), bars };
                 }
                 Err(failure) => {
                     let more = bars_of(&failure);
@@ -325,13 +329,20 @@ fn bar_of(reason: &NoPlan) -> Bar {
     match reason {
         NoPlan::Zone { piece, no_schedule } => Bar {
             piece: Some(piece.clone()),
-            what: format!("{}: {} stands against {}", no_schedule.zone, no_schedule.wish, no_schedule.against),
+            what: format!(
+                "{}: {} stands against {}",
+                no_schedule.zone, no_schedule.wish, no_schedule.against
+            ),
             why: no_schedule
                 .findings
                 .iter()
                 .map(|finding| format!("{} {}", finding.message, finding.why))
                 .collect(),
-            frees: no_schedule.releases.iter().map(|release| release.change.clone()).collect(),
+            frees: no_schedule
+                .releases
+                .iter()
+                .map(|release| release.change.clone())
+                .collect(),
         },
         NoPlan::Calendar { demands, releases } => Bar {
             piece: None,

@@ -55,7 +55,9 @@ impl IntoResponse for PageError {
             PageError::NotFound(kind) => (
                 StatusCode::NOT_FOUND,
                 "Not here",
-                format!("There is no such {kind} in this shop. It may have been taken out, or the address is mistyped."),
+                format!(
+                    "There is no such {kind} in this shop. It may have been taken out, or the address is mistyped."
+                ),
             ),
             PageError::Refused(text) => (StatusCode::CONFLICT, "Not done", text),
             PageError::Fault(chain) => {
@@ -63,7 +65,8 @@ impl IntoResponse for PageError {
                 (
                     StatusCode::INTERNAL_SERVER_ERROR,
                     "A fault of the program",
-                    "The page could not be made, and nothing was changed. The terminal that runs the program says why.".to_owned(),
+                    "The page could not be made, and nothing was changed. The terminal that runs the program says why."
+                        .to_owned(),
                 )
             }
         };

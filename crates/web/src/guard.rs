@@ -19,7 +19,10 @@ const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; f
 pub(crate) async fn guard(request: Request, next: Next) -> Response {
     let changes = !matches!(*request.method(), Method::GET | Method::HEAD);
     if changes && !is_own(&request) {
-        return (StatusCode::FORBIDDEN, "This form came from another site's page. Open the page here and send it again.")
+        return (
+            StatusCode::FORBIDDEN,
+            "This form came from another site's page. Open the page here and send it again.",
+        )
             .into_response();
     }
     let mut response = next.run(request).await;
@@ -27,7 +30,9 @@ pub(crate) async fn guard(request: Request, next: Next) -> Response {
     headers.insert(header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY));
     headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
     headers.insert(header::REFERRER_POLICY, HeaderValue::from_static("same-origin"));
-    headers.entry(header::CACHE_CONTROL).or_insert(HeaderValue::from_static("no-store"));
+    headers
+        .entry(header::CACHE_CONTROL)
+        .or_insert(HeaderValue::from_static("no-store"));
     response
 }
 

@@ -96,7 +96,10 @@ impl Typed {
             if length.mm() < 3.0 || length.m() > 10.0 {
                 let least = Length::from_mm(3.0).show(units);
                 let most = Length::from_m(10.0).show(units);
-                return Err(format!("{} is outside what furniture has: {least} to {most}", length.show(units)));
+                return Err(format!(
+                    "{} is outside what furniture has: {least} to {most}",
+                    length.show(units)
+                ));
             }
             Ok(length)
         })

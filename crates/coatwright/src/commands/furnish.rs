@@ -12,12 +12,30 @@ use shop::plan::Effort;
 const INTO_THE_PLAN_H: i64 = 24;
 
 const FILES: [(&str, &str); 6] = [
-    ("shop.toml", include_str!("../../../../examples/garage-in-march/shop.toml")),
-    ("hall-bench.toml", include_str!("../../../../examples/garage-in-march/hall-bench.toml")),
-    ("kitchen-chairs.toml", include_str!("../../../../examples/garage-in-march/kitchen-chairs.toml")),
-    ("sideboard.toml", include_str!("../../../../examples/garage-in-march/sideboard.toml")),
-    ("blanket-box.toml", include_str!("../../../../examples/garage-in-march/blanket-box.toml")),
-    ("stool.toml", include_str!("../../../../examples/garage-in-march/stool.toml")),
+    (
+        "shop.toml",
+        include_str!("../../../../examples/garage-in-march/shop.toml"),
+    ),
+    (
+        "hall-bench.toml",
+        include_str!("../../../../examples/garage-in-march/hall-bench.toml"),
+    ),
+    (
+        "kitchen-chairs.toml",
+        include_str!("../../../../examples/garage-in-march/kitchen-chairs.toml"),
+    ),
+    (
+        "sideboard.toml",
+        include_str!("../../../../examples/garage-in-march/sideboard.toml"),
+    ),
+    (
+        "blanket-box.toml",
+        include_str!("../../../../examples/garage-in-march/blanket-box.toml"),
+    ),
+    (
+        "stool.toml",
+        include_str!("../../../../examples/garage-in-march/stool.toml"),
+    ),
 ];
 
 const READINGS: &[u8] = include_bytes!("../../../../examples/garage-in-march/garage.csv");
@@ -50,7 +68,9 @@ pub fn example() -> Result<(Shop, Timestamp, Timestamp), String> {
         .starts
         .and_then(|starts| zone.to_ambiguous_timestamp(starts).compatible().ok())
         .unwrap_or_else(Timestamp::now);
-    let moment = first.checked_add(SignedDuration::from_hours(INTO_THE_PLAN_H)).unwrap_or(first);
+    let moment = first
+        .checked_add(SignedDuration::from_hours(INTO_THE_PLAN_H))
+        .unwrap_or(first);
     Ok((shop, first, moment))
 }
 

@@ -92,7 +92,11 @@ pub fn serve(arguments: &ServeArguments, out: &mut dyn Write, effort: Effort) ->
     let serving = Serving {
         port: arguments.port,
         opens_browser: !arguments.no_open,
-        reach: if arguments.lan { Reach::Network } else { Reach::ThisMachine },
+        reach: if arguments.lan {
+            Reach::Network
+        } else {
+            Reach::ThisMachine
+        },
         effort,
     };
     serve_store(store, Arc::new(Timestamp::now), None, &serving, out)
@@ -147,14 +151,21 @@ async fn run(
 ) -> Result<(), String> {
     let on_network = serving.reach == Reach::Network;
     let pairing = if on_network { Some(invitation()?) } else { None };
-    let host = if on_network { Ipv4Addr::UNSPECIFIED } else { Ipv4Addr::LOCALHOST };
+    let host = if on_network {
+        Ipv4Addr::UNSPECIFIED
+    } else {
+        Ipv4Addr::LOCALHOST
+    };
     let listener = TcpListener::bind(SocketAddr::new(IpAddr::V4(host), serving.port)).await.map_err(|error| {
         format!(
             "Port {} could not be opened: {error}\n    limit: one program at a time listens on a port\n    right: --port 0 takes any that is free\n",
             serving.port
         )
     })?;
-    let port = listener.local_addr().map_err(|error| format!("The port could not be read back: {error}\n"))?.port();
+    let port = listener
+        .local_addr()
+        .map_err(|error| format!("The port could not be read back: {error}\n"))?
+        .port();
     let address = format!("http://127.0.0.1:{port}/");
     let said = say(out, &address, port, pairing.as_ref());
     said.map_err(|error| format!("The address could not be printed: {error}\n"))?;
@@ -162,24 +173,29 @@ async fn run(
         Some(opening) => App::furnished(store, clock, serving.effort, opening),
         None => App::with_pairing(store, clock, serving.effort, pairing),
     };
-    let app = app
-        .map_err(|error| format!("The shop could not be read: {error}\n"))?;
+    let app = app.map_err(|error| format!("The shop could not be read: {error}\n"))?;
     let warm = app.clone();
     tokio::spawn(async move { warm.warm_up().await });
     if serving.opens_browser {
         open_browser(&address);
     }
-    axum::serve(listener, web::router(app).into_make_service_with_connect_info::<SocketAddr>())
-        .with_graceful_shutdown(asked_to_stop())
-        .await
-        .map_err(|error| format!("The pages stopped: {error}\n"))
+    axum::serve(
+        listener,
+        web::router(app).into_make_service_with_connect_info::<SocketAddr>(),
+    )
+    .with_graceful_shutdown(asked_to_stop())
+    .await
+    .map_err(|error| format!("The pages stopped: {error}\n"))
 }
 
 fn say(out: &mut dyn Write, address: &str, port: u16, pairing: Option<&Pairing>) -> std::io::Result<()> {
     writeln!(out, "{address}")?;
     if let Some(word) = pairing.and_then(|pairing| pairing.invitation.as_ref()) {
         let host = own_address().map_or_else(|| "this-machine".to_owned(), |ip| ip.to_string());
-        writeln!(out, "A phone on the same network opens this once: http://{host}:{port}/pair/{word}")?;
+        writeln!(
+            out,
+            "A phone on the same network opens this once: http://{host}:{port}/pair/{word}"
+        )?;
     }
     writeln!(out, "Ctrl-C ends it.")?;
     out.flush()
@@ -215,7 +231,12 @@ fn open_browser(address: &str) {
         ("xdg-open", &[])
     };
     let quiet = std::process::Stdio::null;
-    let opened = std::process::Command::new(program).args(before).arg(address).stdout(quiet()).stderr(quiet()).spawn();
+    let opened = std::process::Command::new(program)
+        .args(before)
+        .arg(address)
+        .stdout(quiet())
+        .stderr(quiet())
+        .spawn();
     if let Err(error) = opened {
         tracing::info!(%error, "no browser was opened");
     }

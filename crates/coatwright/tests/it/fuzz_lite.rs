@@ -32,18 +32,98 @@ impl Chance {
 
 /// Values that have hurt readers before.
 const NASTY: &[&str] = &[
-    "-1", "0", "1e308", "nan", "inf", "-inf", "9223372036854775807", "99999999999999999999", "0x10", "\"\"", "\" \"", "\"0 in\"",
-    "\"1e9 in\"", "\"-3 in\"", "\"½ in\"", "\"18 3/0\\\"\"", "\"\\u0000\"", "\"😀 in\"", "[]", "{}", "[[]]", "true", "1979-05-27",
-    "1979-05-27T07:32:00Z", "\"9999-12-31\"", "\"0000-01-01\"", "\"2027-02-30\"", "\"unknown\"", "\"brass\"", "\"glass\"", "\"wicker\"",
-    "\"paint\"", "\"wax\"", "\"keep\"", "\"metallic\"", "\"stain\"", "\"silicone\"", "50", "0.0001", "\"mesh\"", "\"turned\"",
+    "-1",
+    "0",
+    "1e308",
+    "nan",
+    "inf",
+    "-inf",
+    "9223372036854775807",
+    "99999999999999999999",
+    "0x10",
+    "\"\"",
+    "\" \"",
+    "\"0 in\"",
+    "\"1e9 in\"",
+    "\"-3 in\"",
+    "\"½ in\"",
+    "\"18 3/0\\\"\"",
+    "\"\\u0000\"",
+    "\"😀 in\"",
+    "[]",
+    "{}",
+    "[[]]",
+    "true",
+    "1979-05-27",
+    "1979-05-27T07:32:00Z",
+    "\"9999-12-31\"",
+    "\"0000-01-01\"",
+    "\"2027-02-30\"",
+    "\"unknown\"",
+    "\"brass\"",
+    "\"glass\"",
+    "\"wicker\"",
+    "\"paint\"",
+    "\"wax\"",
+    "\"keep\"",
+    "\"metallic\"",
+    "\"stain\"",
+    "\"silicone\"",
+    "50",
+    "0.0001",
+    "\"mesh\"",
+    "\"turned\"",
 ];
 
 /// Words that may stand in a file.
 const WORDS: &[&str] = &[
-    "oak", "beech", "pine", "mdf", "laminate", "steel", "glass", "veneer", "teak", "waterborne-acrylic-enamel", "paste-wax", "unknown",
-    "chalk-type-paint", "conversion-varnish", "hardwax-oil", "dye-stain", "gel-stain", "clear", "stain", "paint", "metallic", "wax", "keep",
-    "flaking", "smoky", "greasy", "water-marked", "sanding", "spraying", "strong-solvents", "chemical-stripping", "heat", "bed", "frame",
-    "panel", "door", "bench", "table", "chair", "nursery", "kitchen", "outdoors", "gloss", "true", "false", "present", "none",
+    "oak",
+    "beech",
+    "pine",
+    "mdf",
+    "laminate",
+    "steel",
+    "glass",
+    "veneer",
+    "teak",
+    "waterborne-acrylic-enamel",
+    "paste-wax",
+    "unknown",
+    "chalk-type-paint",
+    "conversion-varnish",
+    "hardwax-oil",
+    "dye-stain",
+    "gel-stain",
+    "clear",
+    "stain",
+    "paint",
+    "metallic",
+    "wax",
+    "keep",
+    "flaking",
+    "smoky",
+    "greasy",
+    "water-marked",
+    "sanding",
+    "spraying",
+    "strong-solvents",
+    "chemical-stripping",
+    "heat",
+    "bed",
+    "frame",
+    "panel",
+    "door",
+    "bench",
+    "table",
+    "chair",
+    "nursery",
+    "kitchen",
+    "outdoors",
+    "gloss",
+    "true",
+    "false",
+    "present",
+    "none",
 ];
 
 fn spoil(text: &str, chance: &mut Chance) -> String {
@@ -84,7 +164,12 @@ fn replace_a_word(line: &str, word: &str, chance: &mut Chance) -> String {
         return format!("{line} {word}");
     }
     let quoted = 1 + 2 * chance.below((parts.len() - 1) / 2);
-    parts.iter().enumerate().map(|(idx, part)| if idx == quoted { word } else { part }).collect::<Vec<_>>().join("\"")
+    parts
+        .iter()
+        .enumerate()
+        .map(|(idx, part)| if idx == quoted { word } else { part })
+        .collect::<Vec<_>>()
+        .join("\"")
 }
 
 fn replace_a_number(line: &str, chance: &mut Chance) -> String {
@@ -127,23 +212,48 @@ fn no_spoiled_file_makes_a_panic_or_goes_without_a_reason() {
     let csv = example("garage-in-march/garage.csv");
     for case in 0..CASES {
         let body = spoil(&bodies[chance.below(bodies.len())], &mut chance);
-        let shop = if chance.below(4) == 0 { spoil(&shop, &mut chance) } else { shop.clone() };
-        let text = if body.contains("[shop]") || chance.below(3) == 0 { body } else { format!("{shop}\n{body}") };
+        let shop = if chance.below(4) == 0 {
+            spoil(&shop, &mut chance)
+        } else {
+            shop.clone()
+        };
+        let text = if body.contains("[shop]") || chance.below(3) == 0 {
+            body
+        } else {
+            format!("{shop}\n{body}")
+        };
         let files = InMemory::holding([("piece.toml", text.as_bytes()), ("garage.csv", csv.as_bytes())]);
         let args = ["coatwright", "plan", "piece.toml", "--json", "--ics", "out.ics"].map(OsString::from);
-        let ended = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| coatwright::run(args, &files, now(), Effort::least())));
-        let Ok(outcome) = ended else { panic!("case {case} panicked with this file:\n{text}") };
+        let ended = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
+            coatwright::run(args, &files, now(), Effort::least())
+        }));
+        let Ok(outcome) = ended else {
+            panic!("case {case} panicked with this file:\n{text}")
+        };
         let wrote = files.paths().iter().any(|path| path.ends_with("out.ics"));
         match outcome.status {
-            0 => assert!(!outcome.out.is_empty() && wrote, "case {case}: a plan is printed and written"),
+            0 => assert!(
+                !outcome.out.is_empty() && wrote,
+                "case {case}: a plan is printed and written"
+            ),
             2 | 3 => {
-                assert!(outcome.err.split_whitespace().count() > 5, "case {case} has no worded reason: {}", outcome.err);
-                assert!(outcome.out.is_empty() && !wrote, "case {case}: nothing is printed or written beside a refusal");
+                assert!(
+                    outcome.err.split_whitespace().count() > 5,
+                    "case {case} has no worded reason: {}",
+                    outcome.err
+                );
+                assert!(
+                    outcome.out.is_empty() && !wrote,
+                    "case {case}: nothing is printed or written beside a refusal"
+                );
             }
             status => panic!("case {case} ended with {status}"),
         }
         counts[usize::from(outcome.status)] += 1;
     }
     // A fuzz that only ever meets the parser would be worth nothing.
-    assert!(counts[0] > 500 && counts[2] > 2000, "plans, refusals, no schedule: {counts:?}");
+    assert!(
+        counts[0] > 500 && counts[2] > 2000,
+        "plans, refusals, no schedule: {counts:?}"
+    );
 }

@@ -40,7 +40,9 @@ fn one_file(text: &str) -> Outcome {
 
 #[test]
 fn a_name_a_form_and_three_numbers_are_enough() {
-    let outcome = one_file("[[piece]]\nname = \"chest\"\nform = \"case\"\nwidth = \"30 in\"\ndepth = \"18 in\"\nheight = \"34 in\"\n");
+    let outcome = one_file(
+        "[[piece]]\nname = \"chest\"\nform = \"case\"\nwidth = \"30 in\"\ndepth = \"18 in\"\nheight = \"34 in\"\n",
+    );
     assert_eq!(outcome.status, 0, "{}", outcome.err);
     assert!(outcome.out.contains("CHEST"));
     assert!(outcome.out.contains("TAKEN FOR GRANTED"));
@@ -53,7 +55,16 @@ fn every_mistake_is_named_at_once_with_its_line() {
     );
     assert_eq!(outcome.status, 2);
     assert!(outcome.out.is_empty());
-    for part in ["line 2", "imperial", "line 6", "case", "line 7", "width", "line 8", "18 quarts"] {
+    for part in [
+        "line 2",
+        "imperial",
+        "line 6",
+        "case",
+        "line 7",
+        "width",
+        "line 8",
+        "18 quarts",
+    ] {
         assert!(outcome.err.contains(part), "{part} is missing in:\n{}", outcome.err);
     }
 }
@@ -99,9 +110,21 @@ fn papers_and_calendar_are_written_whole_on_disk() {
     let outcome = coatwright::run(args, &Disk, now(), Effort::default());
     assert_eq!(outcome.status, 0, "{}", outcome.err);
     assert!(std::fs::read_to_string(&ics).unwrap().ends_with("END:VCALENDAR\r\n"));
-    let mut names: Vec<String> = std::fs::read_dir(&papers).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+    let mut names: Vec<String> = std::fs::read_dir(&papers)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
     names.sort();
-    assert_eq!(names, ["care-card-washstand.html", "day-sheets.html", "job-card-washstand.html", "shopping.html", "steps.csv"]);
+    assert_eq!(
+        names,
+        [
+            "care-card-washstand.html",
+            "day-sheets.html",
+            "job-card-washstand.html",
+            "shopping.html",
+            "steps.csv"
+        ]
+    );
 }
 
 #[test]
@@ -122,5 +145,9 @@ fn a_folder_that_cannot_be_written_leaves_nothing() {
     let outcome = coatwright::run(args, &Disk, now(), Effort::default());
     assert_eq!(outcome.status, 2);
     assert!(outcome.err.contains("could not be written"));
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1, "only the plan file is there");
+    assert_eq!(
+        std::fs::read_dir(folder.path()).unwrap().count(),
+        1,
+        "only the plan file is there"
+    );
 }

@@ -21,13 +21,18 @@ pub(crate) const HATCHES: &str = r##"<svg width="0" height="0" aria-hidden="true
 
 /// Text made safe inside SVG.
 pub(crate) fn escape(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+    text.replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
+        .replace('"', "&quot;")
 }
 
 /// A colour that is a colour (`#rrggbb`), else paper.
 pub(crate) fn safe_colour(colour: Option<&str>) -> &str {
     match colour {
-        Some(text) if text.len() == 7 && text.starts_with('#') && text[1..].bytes().all(|b| b.is_ascii_hexdigit()) => text,
+        Some(text) if text.len() == 7 && text.starts_with('#') && text[1..].bytes().all(|b| b.is_ascii_hexdigit()) => {
+            text
+        }
         _ => "none",
     }
 }

@@ -78,7 +78,10 @@ impl Pen<'_> {
             shifts(&mut ground, self.scale, settings, number, height);
             bar(&mut ground, self.scale, number, height);
         }
-        let _ = write!(ground, r#"<path class="ink" d="M{width:.1} 0V{height:.0}" stroke-width="2"/>"#);
+        let _ = write!(
+            ground,
+            r#"<path class="ink" d="M{width:.1} 0V{height:.0}" stroke-width="2"/>"#
+        );
         let mut over = String::new();
         if self.scale.shows(now, now) {
             let x = self.scale.x(now);
@@ -89,7 +92,12 @@ impl Pen<'_> {
                 height - 3.0
             );
         }
-        let title = format!("{} lines of work in {} days from {}", lines.len(), self.scale.days, show::day(self.scale.first));
+        let title = format!(
+            "{} lines of work in {} days from {}",
+            lines.len(),
+            self.scale.days,
+            show::day(self.scale.first)
+        );
         Score {
             names: format!(
                 r#"<svg viewBox="0 0 {LABELS} {height:.0}" width="{LABELS}" height="{height:.0}" aria-hidden="true" focusable="false">{}</svg>"#,
@@ -117,10 +125,15 @@ fn name(pen: &mut Pen<'_>, x: f64, y: f64, class: &str, size: u32, text: &str, m
 fn lines<'a>(plan: &'a Plan, scale: &Scale) -> Vec<Line<'a>> {
     let mut lines = Vec::new();
     for piece in &plan.pieces {
-        let zones = piece.zones.iter().map(|zone| (zone.name.as_str(), zone.steps.iter().collect::<Vec<_>>()));
+        let zones = piece
+            .zones
+            .iter()
+            .map(|zone| (zone.name.as_str(), zone.steps.iter().collect::<Vec<_>>()));
         let closing = std::iter::once(("as a whole", piece.closing.iter().collect::<Vec<_>>()));
         for (zone, steps) in zones.chain(closing) {
-            let is_shown = steps.iter().any(|step| scale.shows(&step.starts, step.wait_ends.as_ref().unwrap_or(&step.ends)));
+            let is_shown = steps
+                .iter()
+                .any(|step| scale.shows(&step.starts, step.wait_ends.as_ref().unwrap_or(&step.ends)));
             if is_shown {
                 lines.push(Line {
                     piece: &piece.name,
@@ -186,8 +199,16 @@ fn wait(out: &mut String, step: &PlannedStep, scale: &Scale, middle: f64) {
 fn shifts(out: &mut String, scale: &Scale, settings: &Settings, number: i32, height: f64) {
     let (date, _) = scale.day(number);
     for period in settings.hours.on(date.weekday()) {
-        let (from, to) = (clock(scale, number, period.from_min), clock(scale, number, period.to_min));
-        let _ = write!(out, r#"<rect class="shift" x="{from:.1}" y="{HEAD}" width="{:.1}" height="{:.0}"/>"#, to - from, height - HEAD);
+        let (from, to) = (
+            clock(scale, number, period.from_min),
+            clock(scale, number, period.to_min),
+        );
+        let _ = write!(
+            out,
+            r#"<rect class="shift" x="{from:.1}" y="{HEAD}" width="{:.1}" height="{:.0}"/>"#,
+            to - from,
+            height - HEAD
+        );
     }
 }
 
@@ -213,9 +234,16 @@ fn hours_rule(pen: &mut Pen<'_>) {
         let mut hour = pen.scale.hours.from;
         while hour <= pen.scale.hours.to {
             let x = pen.scale.hour(number, hour);
-            let _ = write!(pen.lines, r#"<path class="ink" d="M{x:.1} {y:.0}v5" stroke-width="0.7"/>"#);
+            let _ = write!(
+                pen.lines,
+                r#"<path class="ink" d="M{x:.1} {y:.0}v5" stroke-width="0.7"/>"#
+            );
             if (hour - pen.scale.hours.from) % 3.0 == 0.0 {
-                let _ = write!(pen.lines, r#"<text x="{x:.1}" y="{:.0}" font-size="11" text-anchor="middle">{hour:.0}</text>"#, y + 16.0);
+                let _ = write!(
+                    pen.lines,
+                    r#"<text x="{x:.1}" y="{:.0}" font-size="11" text-anchor="middle">{hour:.0}</text>"#,
+                    y + 16.0
+                );
             }
             hour += 1.0;
         }
@@ -228,11 +256,22 @@ fn hours_rule(pen: &mut Pen<'_>) {
 fn hands(pen: &mut Pen<'_>, plan: &Plan, settings: &Settings) {
     for (hand_idx, hand) in settings.hands.iter().enumerate() {
         let top = pen.y + 4.0;
-        name(pen, 0.0, top + 12.0, "zone", 12, &format!("{}: free, at work", hand.name), 24);
+        name(
+            pen,
+            0.0,
+            top + 12.0,
+            "zone",
+            12,
+            &format!("{}: free, at work", hand.name),
+            24,
+        );
         for number in 0..pen.scale.days {
             let (date, _) = pen.scale.day(number);
             for period in hand.hours.as_ref().unwrap_or(&settings.hours).on(date.weekday()) {
-                let (from, to) = (clock(pen.scale, number, period.from_min), clock(pen.scale, number, period.to_min));
+                let (from, to) = (
+                    clock(pen.scale, number, period.from_min),
+                    clock(pen.scale, number, period.to_min),
+                );
                 let _ = write!(
                     pen.lines,
                     r#"<rect class="ink" x="{from:.1}" y="{top:.1}" width="{:.1}" height="14" stroke-width="0.9" stroke-dasharray="2 2"/>"#,
@@ -240,7 +279,12 @@ fn hands(pen: &mut Pen<'_>, plan: &Plan, settings: &Settings) {
                 );
             }
         }
-        for block in plan.days.iter().flat_map(|day| &day.blocks).filter(|block| block.hand == hand_idx) {
+        for block in plan
+            .days
+            .iter()
+            .flat_map(|day| &day.blocks)
+            .filter(|block| block.hand == hand_idx)
+        {
             if pen.scale.shows(&block.from, &block.to) {
                 let (from, to) = (pen.scale.x(&block.from), pen.scale.x(&block.to));
                 let _ = write!(
@@ -268,7 +312,11 @@ fn air(pen: &mut Pen<'_>, plan: &Plan) {
     let Some(room) = plan.shop.air.first() else {
         return;
     };
-    let readings: Vec<&AirPoint> = room.readings.iter().filter(|reading| pen.scale.shows(&reading.at, &reading.at)).collect();
+    let readings: Vec<&AirPoint> = room
+        .readings
+        .iter()
+        .filter(|reading| pen.scale.shows(&reading.at, &reading.at))
+        .collect();
     if readings.is_empty() {
         return;
     }
@@ -311,10 +359,22 @@ fn draw_curve(pen: &mut Pen<'_>, curve: &Curve<'_>, readings: &[&AirPoint]) {
     let mut path = String::new();
     for (place, reading) in readings.iter().enumerate() {
         let y = bottom - (bottom - top) * ((curve.of)(reading) - low) / reach;
-        let _ = write!(path, "{}{:.1} {y:.1}", if place == 0 { 'M' } else { 'L' }, pen.scale.x(&reading.at));
+        let _ = write!(
+            path,
+            "{}{:.1} {y:.1}",
+            if place == 0 { 'M' } else { 'L' },
+            pen.scale.x(&reading.at)
+        );
     }
-    let dashes = if curve.dashes.is_empty() { String::new() } else { format!(r#" stroke-dasharray="{}""#, curve.dashes) };
-    let _ = write!(pen.lines, r#"<path class="ink" d="{path}" stroke-width="1.3" stroke-linejoin="round"{dashes}/>"#);
+    let dashes = if curve.dashes.is_empty() {
+        String::new()
+    } else {
+        format!(r#" stroke-dasharray="{}""#, curve.dashes)
+    };
+    let _ = write!(
+        pen.lines,
+        r#"<path class="ink" d="{path}" stroke-width="1.3" stroke-linejoin="round"{dashes}/>"#
+    );
     name(pen, 0.0, pen.y + 14.0, "zone", 12, curve.name, 22);
     let range = format!("{} to {}", (curve.show)(low), (curve.show)(high));
     name(pen, 0.0, pen.y + 29.0, "range", 12, &range, 26);
@@ -337,9 +397,15 @@ fn too_damp(pen: &mut Pen<'_>, readings: &[&AirPoint]) {
 }
 
 fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+        (low.min(value), high.max(value))
+    })
 }
 
 fn shorten(text: &str, most: usize) -> String {
-    if text.chars().count() <= most { text.to_owned() } else { text.chars().take(most - 1).chain(['…']).collect() }
+    if text.chars().count() <= most {
+        text.to_owned()
+    } else {
+        text.chars().take(most - 1).chain(['…']).collect()
+    }
 }

@@ -37,7 +37,11 @@ enum Part {
 /// The section as SVG, with every layer named beside it.
 pub(crate) fn svg(zone: &str, substrate: &str, build_up: &BuildUp) -> String {
     let found = build_up.found.iter().enumerate().map(|(place, layer)| {
-        let part = if place < build_up.kept { Part::Stays } else { Part::ComesOff };
+        let part = if place < build_up.kept {
+            Part::Stays
+        } else {
+            Part::ComesOff
+        };
         (layer, part)
     });
     let planned = build_up.planned.iter().map(|layer| (layer, Part::GoesOn));
@@ -111,7 +115,10 @@ fn wavering(place: usize) -> &'static str {
 fn coat(out: &mut String, layer: &Layer, part: Part, top: f64, place: usize) {
     let high = thickness(layer);
     let bottom = top + high;
-    let colour = layer.colour.as_deref().map_or_else(|| tone(layer), |colour| safe_colour(Some(colour)));
+    let colour = layer
+        .colour
+        .as_deref()
+        .map_or_else(|| tone(layer), |colour| safe_colour(Some(colour)));
     let outline = format!("M0 {top:.1}{}V{bottom:.1}H0z", wavering(place));
     let _ = write!(out, r#"<path d="{outline}" fill="{colour}"/>"#);
     if let Some(hatch) = match part {
@@ -121,11 +128,18 @@ fn coat(out: &mut String, layer: &Layer, part: Part, top: f64, place: usize) {
     } {
         let _ = write!(out, r##"<path class="over" d="{outline}" fill="url(#{hatch})"/>"##);
     }
-    let dashes = if part == Part::ComesOff { r#" stroke-dasharray="6 4""# } else { "" };
+    let dashes = if part == Part::ComesOff {
+        r#" stroke-dasharray="6 4""#
+    } else {
+        ""
+    };
     let _ = write!(out, r#"<path class="ink" d="{outline}" stroke-width="1.3"{dashes}/>"#);
     for coat in 1..layer.coats {
         let y = top + high * f64::from(coat) / f64::from(layer.coats);
-        let _ = write!(out, r#"<path class="ink" d="M0 {y:.1}H{WIDTH}" stroke-width="0.7" stroke-dasharray="2 3"/>"#);
+        let _ = write!(
+            out,
+            r#"<path class="ink" d="M0 {y:.1}H{WIDTH}" stroke-width="0.7" stroke-dasharray="2 3"/>"#
+        );
     }
     label(out, layer, part, top + high / 2.0);
 }
@@ -136,9 +150,17 @@ fn label(out: &mut String, layer: &Layer, part: Part, middle: f64) {
         0 | 1 => "1 coat".to_owned(),
         many => format!("{many} coats"),
     };
-    let film = if layer.dry_film_um >= 0.5 { format!(", {:.0} µm dry", layer.dry_film_um) } else { String::new() };
+    let film = if layer.dry_film_um >= 0.5 {
+        format!(", {:.0} µm dry", layer.dry_film_um)
+    } else {
+        String::new()
+    };
     let name: String = layer.words.chars().take(LETTERS).collect();
-    let cut = if layer.words.chars().count() > LETTERS { "…" } else { "" };
+    let cut = if layer.words.chars().count() > LETTERS {
+        "…"
+    } else {
+        ""
+    };
     let _ = write!(
         out,
         r#"<path class="ink" d="M{WIDTH} {middle:.1}h14" stroke-width="0.8"/><text x="{NAMES}" y="{above:.1}" font-size="14" font-weight="600">{}{cut}</text><text class="faint" x="{NAMES}" y="{below:.1}" font-size="12.5">{}{coats}{film}</text>"#,

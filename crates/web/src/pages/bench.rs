@@ -11,6 +11,7 @@ use shop::plan::{Plan, PlannedPiece, PlannedStep, PlannedZone, Progress};
 
 use crate::app::{App, Desk, Standing};
 use crate::error::PageError;
+use crate::pages::piece::bar_card;
 use crate::typed::Typed;
 use crate::view::shell::{self, Asked, Here};
 use crate::view::{cautions, drawing, show, steps};
@@ -51,6 +52,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
     let Some(plan) = standing.plan.as_ref().filter(|plan| !plan.pieces.is_empty()) else {
         return html! {
             h1 { "Bench" }
+            @for bar in &standing.bars { (bar_card(bar)) }
             div.now { p.what { "Nothing is planned." } p { a href="/pieces/new" { "Take a piece in" } " and its first step comes up here." } }
         };
     };
@@ -61,8 +63,10 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
         .collect();
     // What hands are on comes first, then what begins soonest.
     to_do.sort_by_key(|at| (at.step.progress != Progress::Begun, at.step.starts.timestamp()));
-    let running = running(plan, now);
-    let (present, later) = to_do.split_first().map_or((None, &[][..]), |(first, rest)| (Some(*first), rest));
+    let running = running(plan);
+    let (present, later) = to_do
+        .split_first()
+        .map_or((None, &[][..]), |(first, rest)| (Some(*first), rest));
     html! {
         div.bench {
             div.head {
@@ -81,15 +85,36 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
     }
 }
 
-/// Steps whose wait runs at this moment, the one that ends first in front.
-fn running<'p>(plan: &'p Plan, now: &ZonedDateTime) -> Vec<At<'p>> {
-    let mut running: Vec<At<'p>> = plan
-        .steps()
-        .map(|(piece, zone, step)| At { piece, zone, step })
-        .filter(|at| at.step.progress == Progress::Done)
-        .filter(|at| at.step.wait_ends.as_ref().is_some_and(|end| end > now))
-        .filter(|at| at.step.wait.as_ref().is_some_and(|wait| wait.kind != "cure"))
-        .collect();
+/// The last thing done on each zone, where something waits for it to dry, set or work: the one that ends first in front.
+///
+/// One whose time is over stays until the next step is begun, for it may still be tacky.
+fn running(plan: &Plan) -> Vec<At<'_>> {
+    let mut running: Vec<At<'_>> = Vec::new();
+    for piece in &plan.pieces {
+        for zone in &piece.zones {
+            let next = zone
+                .steps
+                .iter()
+                .position(|step| step.progress != Progress::Done)
+                .unwrap_or(zone.steps.len());
+            let is_waiting = zone
+                .steps
+                .get(next)
+                .is_none_or(|step| step.progress == Progress::Planned);
+            if let Some(step) = next
+                .checked_sub(1)
+                .and_then(|last| zone.steps.get(last))
+                .filter(|_| is_waiting)
+            {
+                running.push(At {
+                    piece,
+                    zone: Some(zone),
+                    step,
+                });
+            }
+        }
+    }
+    running.retain(|at| at.step.wait_ends.is_some() && at.step.wait.as_ref().is_some_and(|wait| wait.kind != "cure"));
     running.sort_by_key(|at| at.step.wait_ends.as_ref().map(ZonedDateTime::timestamp));
     running
 }
@@ -149,10 +174,10 @@ fn running_clocks(running: &[At<'_>], now: &ZonedDateTime) -> Markup {
                             li.card {
                                 p { strong { (at.place()) } ": " (at.step.words) }
                                 p.clock data-until=(shop::plan::rfc3339(end)) data-now=(shop::plan::rfc3339(now)) {
-                                    (show::minutes(show::between(now.timestamp(), end.timestamp())))
+                                    @if end > now { (show::minutes(show::between(now.timestamp(), end.timestamp()))) } @else { "over" }
                                 }
                                 p.soft { @if let Some(wait) = &at.step.wait { (wait_name(&wait.kind)) } " until " (show::near(end, now)) }
-                                (tap(&at.step.id, "tacky", "Still tacky", "second", &at.step.words))
+                                @if dries(at.step) { (tap(&at.step.id, "tacky", "Still tacky", "second", &at.step.words)) }
                             }
                         }
                     }
@@ -160,6 +185,11 @@ fn running_clocks(running: &[At<'_>], now: &ZonedDateTime) -> Markup {
             }
         }
     }
+}
+
+/// Whether the wait is for something to dry or set, and not for a cleaner or stripper to work.
+fn dries(step: &PlannedStep) -> bool {
+    step.wait.as_ref().is_some_and(|wait| wait.kind != "dwell")
 }
 
 fn wait_name(kind: &str) -> &'static str {
@@ -173,10 +203,17 @@ fn wait_name(kind: &str) -> &'static str {
 
 /// Steps that end before the first running wait does.
 fn fits(running: &[At<'_>], to_do: &[At<'_>], now: &ZonedDateTime) -> Markup {
-    let Some(end) = running.first().and_then(|at| at.step.wait_ends.as_ref()) else {
+    let Some(end) = running
+        .iter()
+        .filter_map(|at| at.step.wait_ends.as_ref())
+        .find(|end| *end > now)
+    else {
         return html! {};
     };
-    let fitting: Vec<&At<'_>> = to_do.iter().filter(|at| at.step.progress == Progress::Planned && at.step.ends <= *end).collect();
+    let fitting: Vec<&At<'_>> = to_do
+        .iter()
+        .filter(|at| at.step.progress == Progress::Planned && at.step.ends <= *end)
+        .collect();
     html! {
         section aria-labelledby="fits-title" {
             h2 #fits-title { "Fits in this wait" }
@@ -250,7 +287,10 @@ pub(crate) async fn mark(
             "undone" => MarkKind::Undone,
             _ => return Err(PageError::NotFound("word for what happened")),
         };
-        let piece = plan.steps().find(|(_, _, each)| each.id == step).map(|(piece, _, _)| piece.id.clone());
+        let piece = plan
+            .steps()
+            .find(|(_, _, each)| each.id == step)
+            .map(|(piece, _, _)| piece.id.clone());
         bench::mark(&mut desk.shop, plan, step, what, now)?;
         if let Some(mark) = desk.shop.log.last() {
             desk.store.add_mark(mark)?;

@@ -12,7 +12,11 @@ pub(crate) async fn set(Form(entries): Form<Vec<(String, String)>>) -> Response 
     let typed = Typed::from(entries);
     let word = Light::parse(typed.text("light")).map_or("device", |_| typed.text("light"));
     let cookie = format!("light={word}; Path=/; Max-Age=31536000; SameSite=Lax");
-    ([(header::SET_COOKIE, cookie)], Redirect::to(own_path(typed.text("back")))).into_response()
+    (
+        [(header::SET_COOKIE, cookie)],
+        Redirect::to(own_path(typed.text("back"))),
+    )
+        .into_response()
 }
 
 /// A path of our own, else the first page: nobody is sent elsewhere.
@@ -28,7 +32,13 @@ mod tests {
     #[test]
     fn nobody_is_sent_to_another_site() {
         assert_eq!(own_path("/week?from=2027-03-08"), "/week?from=2027-03-08");
-        for elsewhere in ["//elsewhere.example", "https://elsewhere.example", "/\\elsewhere", "/a\r\nb", ""] {
+        for elsewhere in [
+            "//elsewhere.example",
+            "https://elsewhere.example",
+            "/\\elsewhere",
+            "/a\r\nb",
+            "",
+        ] {
             assert_eq!(own_path(elsewhere), "/");
         }
     }

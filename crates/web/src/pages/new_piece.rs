@@ -54,11 +54,7 @@ pub(crate) fn read_form(typed: &mut Typed, units: UnitSystem) -> Option<FormSaid
 }
 
 /// `GET /pieces/new`.
-pub(crate) async fn page(
-    State(app): State<App>,
-    asked: Asked,
-    Query(entries): Query<Vec<(String, String)>>,
-) -> Markup {
+pub(crate) async fn page(State(app): State<App>, asked: Asked, Query(entries): Query<Vec<(String, String)>>) -> Markup {
     form_page(&asked, &Typed::from(entries), app.settings().units)
 }
 
@@ -109,7 +105,11 @@ pub(crate) async fn take_in(
         .await?;
     Ok(match id {
         Some(id) => Redirect::to(&format!("/pieces/{id}")).into_response(),
-        None => (axum::http::StatusCode::UNPROCESSABLE_ENTITY, form_page(&asked, &typed, units)).into_response(),
+        None => (
+            axum::http::StatusCode::UNPROCESSABLE_ENTITY,
+            form_page(&asked, &typed, units),
+        )
+            .into_response(),
     })
 }
 

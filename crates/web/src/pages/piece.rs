@@ -21,11 +21,7 @@ use crate::view::shell::{self, Asked, Here};
 use crate::view::{cautions, jobcard, schedules, show, steps};
 
 /// `GET /pieces/{id}`.
-pub(crate) async fn page(
-    State(app): State<App>,
-    asked: Asked,
-    Path(id): Path<String>,
-) -> Result<Markup, PageError> {
+pub(crate) async fn page(State(app): State<App>, asked: Asked, Path(id): Path<String>) -> Result<Markup, PageError> {
     let (name, body) = app
         .at_desk(move |desk, now| {
             let standing = desk.standing(now);
@@ -91,7 +87,12 @@ fn piece_cautions(piece: &Piece, plan: &Plan) -> Markup {
     let ids: Vec<String> = plan
         .cautions
         .iter()
-        .filter(|caution| caution.pieces.iter().any(|name| *name == piece.name || *name == piece.id))
+        .filter(|caution| {
+            caution
+                .pieces
+                .iter()
+                .any(|name| *name == piece.name || *name == piece.id)
+        })
         .map(|caution| caution.id.clone())
         .filter(|id| !at_steps.contains(&id))
         .collect();
@@ -283,7 +284,11 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     typed.set("count", piece.count.to_string());
     typed.set("made", piece.made.show());
     typed.set("due", piece.due.map(|due| due.to_string()).unwrap_or_default());
-    let whom = if piece.for_whom == ForWhom::Client { "client" } else { "sale" };
+    let whom = if piece.for_whom == ForWhom::Client {
+        "client"
+    } else {
+        "sale"
+    };
     typed.set("for", whom);
     typed.set("paid", piece.paid.map(|paid| paid.show(currency)).unwrap_or_default());
     typed.set("use", piece.used_for.id());
@@ -379,9 +384,13 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     let form = read_form(typed, units);
     let count = typed.count("count", 1, 50);
     let made = typed.read_if_said("made", Made::parse);
-    let due = typed.read_if_said("due", |text| text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned()));
+    let due = typed.read_if_said("due", |text| {
+        text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned())
+    });
     let paid = typed.read_if_said("paid", |text| Money::parse(text, currency));
-    let used_for = typed.read("use", |text| Use::parse(text).ok_or_else(|| format!("“{text}” is no use known here")));
+    let used_for = typed.read("use", |text| {
+        Use::parse(text).ok_or_else(|| format!("“{text}” is no use known here"))
+    });
     let rows = typed.count("drawer-rows", 0, 12).unwrap_or(0);
     let columns = typed.count("drawer-columns", 0, 12).unwrap_or(0);
     let doors = typed.count("doors", 0, 8).unwrap_or(0);
@@ -398,6 +407,10 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     piece.due = due;
     piece.paid = paid;
     piece.used_for = used_for.unwrap_or(piece.used_for);
-    piece.for_whom = if typed.text("for") == "sale" { ForWhom::Sale } else { ForWhom::Client };
+    piece.for_whom = if typed.text("for") == "sale" {
+        ForWhom::Sale
+    } else {
+        ForWhom::Client
+    };
     piece.notes = typed.text("notes").chars().take(2000).collect();
 }

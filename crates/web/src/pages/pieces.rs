@@ -40,7 +40,10 @@ pub(crate) async fn page(State(app): State<App>, asked: Asked) -> Result<Markup,
 }
 
 fn card(piece: &Piece, standing: &Standing, units: quantity::UnitSystem) -> Markup {
-    let planned = standing.plan.as_ref().and_then(|plan| plan.pieces.iter().find(|planned| planned.id == piece.id));
+    let planned = standing
+        .plan
+        .as_ref()
+        .and_then(|plan| plan.pieces.iter().find(|planned| planned.id == piece.id));
     html! {
         a.piece-link href={ "/pieces/" (piece.id) } {
             (drawing::of(piece, units, drawing::Size::Small))

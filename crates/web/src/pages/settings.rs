@@ -108,7 +108,12 @@ fn typed_of(settings: &Settings) -> Typed {
 fn read(settings: &mut Settings, typed: &mut Typed) {
     let units = typed.read("units", UnitSystem::parse).unwrap_or(settings.units);
     let currency = typed.read("currency", Currency::parse).unwrap_or(settings.currency);
-    settings.name = typed.text("shop").chars().filter(|c| !c.is_control()).take(80).collect();
+    settings.name = typed
+        .text("shop")
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(80)
+        .collect();
     settings.units = units;
     settings.currency = currency;
     if let Some(zone) = typed.read("zone", |text| {
@@ -143,7 +148,9 @@ fn read(settings: &mut Settings, typed: &mut Typed) {
 }
 
 fn margin(text: &str) -> Result<f64, String> {
-    let share = BasisPoints::parse(text).map_err(|refusal| refusal.to_string())?.fraction();
+    let share = BasisPoints::parse(text)
+        .map_err(|refusal| refusal.to_string())?
+        .fraction();
     if share > 0.9 {
         return Err(format!("{} is kept of a price at most; 90 %", show::percent(share)));
     }
@@ -164,7 +171,11 @@ fn read_hands(settings: &mut Settings, typed: &mut Typed) {
     settings.hands = names
         .into_iter()
         .map(|name| {
-            let hours = settings.hands.iter().find(|hand| hand.name == name).and_then(|hand| hand.hours.clone());
+            let hours = settings
+                .hands
+                .iter()
+                .find(|hand| hand.name == name)
+                .and_then(|hand| hand.hours.clone());
             Hand { name, hours }
         })
         .collect();

@@ -79,14 +79,27 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
 
 /// What a line of the list is ticked by: it stays ticked only as long as the same cans are to be bought.
 fn line_key(line: &ToHave) -> String {
-    let cans: Vec<String> = line.buy.iter().map(|can| format!("{}x{:.0}", can.count, can.size_ml)).collect();
-    format!("{} {} {}", line.class, line.colour.as_deref().unwrap_or(""), cans.join(" "))
+    let cans: Vec<String> = line
+        .buy
+        .iter()
+        .map(|can| format!("{}x{:.0}", can.count, can.size_ml))
+        .collect();
+    format!(
+        "{} {} {}",
+        line.class,
+        line.colour.as_deref().unwrap_or(""),
+        cans.join(" ")
+    )
 }
 
 fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup {
     let key = line_key(line);
     let is_ticked = ticked.contains(&key);
-    let (mark, word, to) = if is_ticked { ("☑", "Bought", "off") } else { ("☐", "To buy", "on") };
+    let (mark, word, to) = if is_ticked {
+        ("☑", "Bought", "off")
+    } else {
+        ("☐", "To buy", "on")
+    };
     html! {
         li.bought[is_ticked] {
             form method="post" action="/shelf/tick" data-live {
@@ -142,7 +155,10 @@ fn products(desk: &Desk, today: Date) -> Markup {
 }
 
 fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency: Currency) -> Markup {
-    let address = format!("/shelf?product={}#product-title", crate::pages::piece::path_word(&product.name));
+    let address = format!(
+        "/shelf?product={}#product-title",
+        crate::pages::piece::path_word(&product.name)
+    );
     html! {
         tr {
             th scope="row" { (swatch(product.colour.as_deref())) (product.name) }
@@ -168,7 +184,10 @@ fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency:
 
 fn material_choices() -> Vec<(String, Vec<Choice>)> {
     let mut groups = class_choices();
-    groups.push(("Preparation".to_owned(), choices(PrepClass::EVERY.iter().map(|class| (class.id(), class.label())))));
+    groups.push((
+        "Preparation".to_owned(),
+        choices(PrepClass::EVERY.iter().map(|class| (class.id(), class.label()))),
+    ));
     groups
 }
 
@@ -222,20 +241,33 @@ fn typed_of(product: &ShelfProduct, units: UnitSystem, currency: Currency) -> Ty
     typed.set("recoat-max", minutes(label.recoat_max));
     typed.set("dry", minutes(label.dry));
     typed.set("cure", minutes(label.cure));
-    typed.set("spread", label.spread.map(|spread| spread.show(units)).unwrap_or_default());
+    typed.set(
+        "spread",
+        label.spread.map(|spread| spread.show(units)).unwrap_or_default(),
+    );
     typed.set("coats", label.coats.map(|coats| coats.to_string()).unwrap_or_default());
-    typed.set("good-until", product.goes_off.map(|day| day.to_string()).unwrap_or_default());
+    typed.set(
+        "good-until",
+        product.goes_off.map(|day| day.to_string()).unwrap_or_default(),
+    );
     typed
 }
 
 fn read(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<ShelfProduct> {
-    let name: String = typed.text("name").chars().filter(|c| !c.is_control()).take(80).collect();
+    let name: String = typed
+        .text("name")
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(80)
+        .collect();
     if name.is_empty() {
         typed.refuse("name", "a product needs a name to be known by");
     }
     let class = typed.read("class", Material::parse);
     let size = typed.read("size", |text| Volume::parse_in(text, units));
-    let left = typed.read("left", |text| quantity::BasisPoints::parse(text).map(quantity::BasisPoints::fraction));
+    let left = typed.read("left", |text| {
+        quantity::BasisPoints::parse(text).map(quantity::BasisPoints::fraction)
+    });
     let price = typed.read("price", |text| Money::parse(text, currency));
     let label = Label {
         recoat_min: typed.read_if_said("recoat", Minutes::parse),
@@ -245,9 +277,13 @@ fn read(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<Shel
         spread: typed.read_if_said("spread", |text| Spread::parse_in(text, units)),
         coats: typed.count("coats", 1, 12).and_then(|coats| u8::try_from(coats).ok()),
     };
-    let goes_off =
-        typed.read_if_said("good-until", |text| text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned()));
-    let colour = typed.is_ticked("colour-has").then(|| shop::file::read_colour(typed.text("colour"))).flatten();
+    let goes_off = typed.read_if_said("good-until", |text| {
+        text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned())
+    });
+    let colour = typed
+        .is_ticked("colour-has")
+        .then(|| shop::file::read_colour(typed.text("colour")))
+        .flatten();
     Some(ShelfProduct {
         name,
         class: class?,

@@ -45,7 +45,12 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
         .text("from")
         .parse::<Date>()
         .ok()
-        .or_else(|| standing.plan.as_ref().map(|plan| now.date().max(plan.schedule.starts.date())))
+        .or_else(|| {
+            standing
+                .plan
+                .as_ref()
+                .map(|plan| now.date().max(plan.schedule.starts.date()))
+        })
         .unwrap_or_else(|| now.date());
     let monday = week_of(monday);
     html! {
@@ -88,7 +93,9 @@ fn shifted(day: Date, days: i64) -> Date {
 
 fn days_of(plan: &Plan, monday: Date) -> impl Iterator<Item = &Day> {
     let after = shifted(monday, 7);
-    plan.days.iter().filter(move |day| day.date >= monday && day.date < after)
+    plan.days
+        .iter()
+        .filter(move |day| day.date >= monday && day.date < after)
 }
 
 fn score_of(plan: &Plan, monday: Date, settings: &Settings, now: &ZonedDateTime) -> Markup {
@@ -214,16 +221,20 @@ pub(crate) async fn block(
     Form(entries): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
     let mut typed = Typed::from(entries);
-    let day = typed.read("day", |text| text.parse::<Date>().map_err(|_| "a day such as 2027-03-11".to_owned()));
+    let day = typed.read("day", |text| {
+        text.parse::<Date>().map_err(|_| "a day such as 2027-03-11".to_owned())
+    });
     let from = typed.read("begins", |text| clock_time(day, text));
     let to = typed.read("ends", |text| clock_time(day, text));
     if let (Some(from), Some(to), true) = (from, to, typed.is_sound()) {
         let why = typed.text("why").to_owned();
         let refusal = app
-            .at_desk(move |desk, _| match bench::block(&mut desk.shop, None, from, to, &why) {
-                Ok(()) => desk.keep_settings().map(|()| None),
-                Err(refusal) => Ok(Some(refusal)),
-            })
+            .at_desk(
+                move |desk, _| match bench::block(&mut desk.shop, None, from, to, &why) {
+                    Ok(()) => desk.keep_settings().map(|()| None),
+                    Err(refusal) => Ok(Some(refusal)),
+                },
+            )
             .await?;
         match refusal {
             None => return Ok(Redirect::to(&format!("/week?from={}", from.date())).into_response()),

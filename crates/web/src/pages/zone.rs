@@ -6,9 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use shop::bench;
-use shop::model::{
-    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, Wish, Without, Zone,
-};
+use shop::model::{Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, Wish, Without, Zone};
 use trade::{FinishClass, Substrate};
 
 use crate::app::App;
@@ -46,7 +44,12 @@ pub(crate) async fn add(
     Form(entries): Form<Vec<(String, String)>>,
 ) -> Result<Redirect, PageError> {
     let typed = Typed::from(entries);
-    let name: String = typed.text("zone").chars().filter(|c| !c.is_control()).take(40).collect();
+    let name: String = typed
+        .text("zone")
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(40)
+        .collect();
     if name.is_empty() {
         return Ok(Redirect::to(&format!("/pieces/{id}")));
     }
@@ -179,10 +182,20 @@ fn read(before: &Zone, typed: &mut Typed) -> Zone {
         }
     }
     zone.found = (0..MOST_LAYERS).filter_map(|row| layer(row, typed)).collect();
-    zone.state = Condition::EVERY.iter().copied().filter(|state| typed.is_ticked(&format!("state-{}", state.id()))).collect();
-    zone.contaminants =
-        Contaminant::EVERY.iter().copied().filter(|each| typed.is_ticked(&format!("on-{}", each.id()))).collect();
-    zone.defects = DefectKind::EVERY.iter().filter_map(|kind| defect(*kind, before, typed)).collect();
+    zone.state = Condition::EVERY
+        .iter()
+        .copied()
+        .filter(|state| typed.is_ticked(&format!("state-{}", state.id())))
+        .collect();
+    zone.contaminants = Contaminant::EVERY
+        .iter()
+        .copied()
+        .filter(|each| typed.is_ticked(&format!("on-{}", each.id())))
+        .collect();
+    zone.defects = DefectKind::EVERY
+        .iter()
+        .filter_map(|kind| defect(*kind, before, typed))
+        .collect();
     zone.lead = LeadTest::parse(typed.text("lead")).unwrap_or(LeadTest::NotTested);
     let wish = wish(typed, &before.wish);
     if wish != before.wish {
@@ -215,8 +228,14 @@ fn colour(field: &str, typed: &mut Typed) -> Option<String> {
 }
 
 fn defect(kind: DefectKind, before: &Zone, typed: &mut Typed) -> Option<Defect> {
-    let count = typed.count(&format!("defect-{}", kind.id()), 0, 200).filter(|count| *count > 0)?;
-    let depth = before.defects.iter().find(|defect| defect.kind == kind).and_then(|defect| defect.depth);
+    let count = typed
+        .count(&format!("defect-{}", kind.id()), 0, 200)
+        .filter(|count| *count > 0)?;
+    let depth = before
+        .defects
+        .iter()
+        .find(|defect| defect.kind == kind)
+        .and_then(|defect| defect.depth);
     Some(Defect { kind, count, depth })
 }
 
@@ -234,7 +253,11 @@ fn wish(typed: &mut Typed, before: &Wish) -> Wish {
         class: typed.read_if_said("class", FinishClass::parse),
         product: before.product.clone(),
         coats,
-        without: Without::EVERY.iter().copied().filter(|each| typed.is_ticked(&format!("without-{}", each.id()))).collect(),
+        without: Without::EVERY
+            .iter()
+            .copied()
+            .filter(|each| typed.is_ticked(&format!("without-{}", each.id())))
+            .collect(),
         distress: typed.is_ticked("distress"),
         glaze: typed.is_ticked("glaze"),
     }
@@ -269,14 +292,25 @@ fn form_page(asked: &Asked, piece_id: &str, piece_name: &str, zone_name: &str, t
 }
 
 fn substrates() -> Vec<Choice> {
-    Substrate::every().map(|substrate| (substrate.id(), substrate.label())).collect()
+    Substrate::every()
+        .map(|substrate| (substrate.id(), substrate.label()))
+        .collect()
 }
 
 /// The found layers, the wood below and one empty row on top for another.
 fn layers(fields: &Fields<'_>, typed: &Typed) -> Markup {
-    let filled = (0..MOST_LAYERS).rev().find(|row| !typed.text(&format!("layer-{row}-class")).is_empty()).map_or(0, |row| row + 1);
+    let filled = (0..MOST_LAYERS)
+        .rev()
+        .find(|row| !typed.text(&format!("layer-{row}-class")).is_empty())
+        .map_or(0, |row| row + 1);
     let rows = (filled + 1).min(MOST_LAYERS);
-    let mut classes = vec![(String::new(), vec![(String::new(), "nothing (no layer)".to_owned()), (FinishClass::Unknown.id().to_owned(), "I don't know".to_owned())])];
+    let mut classes = vec![(
+        String::new(),
+        vec![
+            (String::new(), "nothing (no layer)".to_owned()),
+            (FinishClass::Unknown.id().to_owned(), "I don't know".to_owned()),
+        ],
+    )];
     classes.extend(class_choices());
     html! {
         fieldset {

@@ -90,7 +90,11 @@ pub(crate) fn of_ids(plan: &Plan, ids: &[String]) -> Markup {
 }
 
 fn found<'p>(plan: &'p Plan, ids: &[String]) -> Vec<&'p Caution> {
-    let mut found: Vec<&Caution> = plan.cautions.iter().filter(|caution| ids.contains(&caution.id)).collect();
+    let mut found: Vec<&Caution> = plan
+        .cautions
+        .iter()
+        .filter(|caution| ids.contains(&caution.id))
+        .collect();
     found.sort_by_key(|caution| caution.level);
     found
 }

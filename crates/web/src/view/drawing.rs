@@ -50,6 +50,10 @@ fn look_of(wish: &Wish) -> Option<drawing::Look> {
         Some(Sheen::SemiGloss) => 0.65,
         Some(Sheen::Gloss) => 0.9,
     };
-    let gloss = if wish.look == Look::Metallic { gloss.max(0.7) } else { gloss };
+    let gloss = if wish.look == Look::Metallic {
+        gloss.max(0.7)
+    } else {
+        gloss
+    };
     Some(drawing::Look { colour, gloss })
 }

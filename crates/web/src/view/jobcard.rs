@@ -43,5 +43,10 @@ pub(crate) fn card(piece: &Piece, planned: Option<&PlannedPiece>, plan: Option<&
 /// Width × depth × height.
 pub(crate) fn measures(piece: &Piece, units: UnitSystem) -> String {
     let form = &piece.form;
-    format!("{} × {} × {}", form.width.show(units), form.depth.show(units), form.height.show(units))
+    format!(
+        "{} × {} × {}",
+        form.width.show(units),
+        form.depth.show(units),
+        form.height.show(units)
+    )
 }

@@ -37,7 +37,10 @@ impl Light {
     }
 
     fn id(self) -> &'static str {
-        Light::EVERY.iter().find(|(light, _, _)| *light == self).map_or("device", |(_, id, _)| id)
+        Light::EVERY
+            .iter()
+            .find(|(light, _, _)| *light == self)
+            .map_or("device", |(_, id, _)| id)
     }
 }
 

@@ -8,7 +8,9 @@ use quantity::{Area, UnitSystem, Volume};
 /// A word with a capital first letter.
 pub(crate) fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters
+        .next()
+        .map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// `Tue 9 Mar`.
@@ -51,7 +53,11 @@ pub(crate) fn between(from: Timestamp, to: Timestamp) -> u32 {
 
 /// `3 1/2 days`, `18 h`.
 pub(crate) fn hours(hours: f64) -> String {
-    if hours < 48.0 { format!("{hours:.0} h") } else { format!("{:.1} days", hours / 24.0) }
+    if hours < 48.0 {
+        format!("{hours:.0} h")
+    } else {
+        format!("{:.1} days", hours / 24.0)
+    }
 }
 
 /// Millilitres in the shop's units.

@@ -47,7 +47,9 @@ fn line<'p>(plan: &'p Plan, step: &PlannedStep, said: &mut BTreeSet<&'p str>) ->
 
 /// How much of its material a step takes.
 pub(crate) fn quantity(step: &PlannedStep, units: UnitSystem) -> Option<String> {
-    step.quantity_ml.filter(|ml| *ml > 0.0).map(|ml| show::volume(ml, units))
+    step.quantity_ml
+        .filter(|ml| *ml > 0.0)
+        .map(|ml| show::volume(ml, units))
 }
 
 /// The wait after a step in words.
@@ -61,10 +63,9 @@ pub(crate) fn wait_words(step: &PlannedStep) -> Option<String> {
         "cure" => "let it cure",
         other => other,
     };
-    let length = step
-        .wait_ends
-        .as_ref()
-        .map_or(wait.min_min, |end| show::between(step.ends.timestamp(), end.timestamp()));
+    let length = step.wait_ends.as_ref().map_or(wait.min_min, |end| {
+        show::between(step.ends.timestamp(), end.timestamp())
+    });
     let latest = wait
         .max_min
         .map(|most| format!(", at the latest after {}", show::minutes(most)))

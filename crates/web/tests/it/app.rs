@@ -52,12 +52,17 @@ impl TestApp {
         self.second.fetch_add(time.as_secs(), Ordering::Relaxed);
     }
 
+    pub(crate) fn now(&self) -> Timestamp {
+        Timestamp::from_second(self.second.load(Ordering::Relaxed)).unwrap()
+    }
+
     pub(crate) async fn get(&self, path: &str) -> Page {
         self.send(Request::get(path).body(Body::empty()).unwrap()).await
     }
 
     pub(crate) async fn post(&self, path: &str, entries: &[(&str, &str)]) -> Page {
-        self.send(form(path, entries).body(Body::from(encoded(entries))).unwrap()).await
+        self.send(form(path, entries).body(Body::from(encoded(entries))).unwrap())
+            .await
     }
 
     pub(crate) async fn send(&self, request: Request<Body>) -> Page {
@@ -73,7 +78,13 @@ impl TestApp {
 
     /// Takes in a chest of three numbers and returns the address of its page.
     pub(crate) async fn take_in(&self, name: &str) -> String {
-        let entries = [("name", name), ("form", "case"), ("width", "36 in"), ("depth", "18 in"), ("height", "30 in")];
+        let entries = [
+            ("name", name),
+            ("form", "case"),
+            ("width", "36 in"),
+            ("depth", "18 in"),
+            ("height", "30 in"),
+        ];
         let page = self.post("/pieces", &entries).await;
         assert_eq!(page.status, StatusCode::SEE_OTHER, "{}", page.html);
         page.location()
@@ -92,7 +103,9 @@ impl Page {
     /// The first value of a hidden or visible entry of this name.
     pub(crate) fn entry(&self, name: &str) -> Option<String> {
         let (_, after) = self.html.split_once(&format!("name=\"{name}\" value=\""))?;
-        after.split_once('"').map(|(value, _)| value.replace("&amp;", "&").replace("&quot;", "\""))
+        after
+            .split_once('"')
+            .map(|(value, _)| value.replace("&amp;", "&").replace("&quot;", "\""))
     }
 }
 
@@ -111,5 +124,9 @@ fn encoded(entries: &[(&str, &str)]) -> String {
             word
         })
     };
-    entries.iter().map(|(name, value)| format!("{}={}", word(name), word(value))).collect::<Vec<_>>().join("&")
+    entries
+        .iter()
+        .map(|(name, value)| format!("{}={}", word(name), word(value)))
+        .collect::<Vec<_>>()
+        .join("&")
 }

@@ -1,5 +1,5 @@
 use axum::http::StatusCode;
-use jiff::SignedDuration;
+use jiff::{SignedDuration, Timestamp};
 
 use crate::app::{Page, TestApp};
 
@@ -39,16 +39,29 @@ async fn still_tacky_moves_the_end_of_a_wait() {
     // Works through the plan until a coat or a stripper leaves a clock running.
     for _ in 0..12 {
         let page = app.get("/bench").await;
-        if let Some((_, running)) = page.html.split_once("data-until=\"") {
-            let until = running.split_once('"').unwrap().0.to_owned();
-            let (_, after) = running.split_once("name=\"step\" value=\"").unwrap();
-            let step = after.split_once('"').unwrap().0.to_owned();
-            app.pass(SignedDuration::from_mins(1));
+        if let Some((running, _)) = page.html.split_once("value=\"tacky\"") {
+            let last = |mark: &str| {
+                running
+                    .rsplit_once(mark)
+                    .unwrap()
+                    .1
+                    .split_once('"')
+                    .unwrap()
+                    .0
+                    .to_owned()
+            };
+            let (until, step) = (last("data-until=\""), last("name=\"step\" value=\""));
+            // It is looked at just when it should be dry.
+            app.pass(until.parse::<Timestamp>().unwrap().duration_since(app.now()));
+            assert!(app.get("/bench").await.says("value=\"tacky\""));
             let marked = app.post("/bench/mark", &[("step", &step), ("what", "tacky")]).await;
             assert_eq!(marked.status, StatusCode::SEE_OTHER, "{}", marked.html);
             let later = app.get("/bench").await;
-            let (_, running) = later.html.split_once("data-until=\"").unwrap();
-            assert_ne!(running.split_once('"').unwrap().0, until);
+            assert!(
+                !later.says(&format!("data-until=\"{until}\"")),
+                "the clock still ends at {until}"
+            );
+            assert!(later.says("data-until"), "{}", later.html);
             return;
         }
         let step = page.entry("step").unwrap();
@@ -62,7 +75,9 @@ async fn still_tacky_moves_the_end_of_a_wait() {
 async fn a_step_that_does_not_exist_changes_nothing() {
     let app = TestApp::new();
     app.take_in("chest").await;
-    let page = app.post("/bench/mark", &[("step", "chest.nothing"), ("what", "done")]).await;
+    let page = app
+        .post("/bench/mark", &[("step", "chest.nothing"), ("what", "done")])
+        .await;
     assert_eq!(page.status, StatusCode::CONFLICT);
 }
 
@@ -72,12 +87,23 @@ async fn the_week_shows_the_piece_and_gives_time_back() {
     app.take_in("chest").await;
     let week = app.get("/week").await;
     assert!(week.says("Score of the week") && week.says("Day sheet of") && week.says("chest"));
-    let entries = [("day", "2027-03-10"), ("begins", "9:00"), ("ends", "17:00"), ("why", "market day")];
+    let entries = [
+        ("day", "2027-03-10"),
+        ("begins", "9:00"),
+        ("ends", "17:00"),
+        ("why", "market day"),
+    ];
     assert_eq!(app.post("/week/block", &entries).await.status, StatusCode::SEE_OTHER);
     let week = app.get("/week").await;
-    assert!(week.says("market day") && !week.says("Day sheet of Wed 10 Mar"), "nobody works in time taken out");
+    assert!(
+        week.says("market day") && !week.says("Day sheet of Wed 10 Mar"),
+        "nobody works in time taken out"
+    );
     app.post("/week/unblock", &[("place", "0")]).await;
     assert!(!app.get("/week").await.says("market day"));
     let backwards = [("day", "2027-03-10"), ("begins", "17:00"), ("ends", "9:00")];
-    assert_eq!(app.post("/week/block", &backwards).await.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(
+        app.post("/week/block", &backwards).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
 }

@@ -48,7 +48,12 @@ async fn settings_are_kept_and_the_pages_follow_them() {
 #[tokio::test]
 async fn a_wrong_setting_is_refused_beside_its_field_and_nothing_is_kept() {
     let app = TestApp::new();
-    let wrong = app.post("/shop", &settings(&[("mon", "12:00-9:00"), ("zone", "Nowhere/Else"), ("hands", "")])).await;
+    let wrong = app
+        .post(
+            "/shop",
+            &settings(&[("mon", "12:00-9:00"), ("zone", "Nowhere/Else"), ("hands", "")]),
+        )
+        .await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     for id in ["shop-mon-refusal", "shop-zone-refusal", "shop-hands-refusal"] {
         assert!(wrong.says(id), "{id}");
@@ -70,7 +75,18 @@ async fn a_product_goes_on_the_shelf_changes_and_comes_off() {
     assert_eq!(app.post("/shelf", &put).await.status, StatusCode::SEE_OTHER);
     assert!(app.get("/shelf").await.says("harbour blue"));
     assert!(app.get("/shelf?product=harbour%20blue").await.says("value=\"80 %\""));
-    let wrong = app.post("/shelf", &[("name", "x"), ("class", "soup"), ("size", "big"), ("left", "80 %"), ("price", "27")]).await;
+    let wrong = app
+        .post(
+            "/shelf",
+            &[
+                ("name", "x"),
+                ("class", "soup"),
+                ("size", "big"),
+                ("left", "80 %"),
+                ("price", "27"),
+            ],
+        )
+        .await;
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(wrong.says("product-size-refusal") && wrong.says("product-class-refusal"));
     app.post("/shelf/take-off", &[("product", "harbour blue")]).await;
@@ -94,5 +110,10 @@ async fn white_over_brown_needs_more_coats_than_white_over_white() {
     let coats = |html: &str| html.matches("after coat").count();
     let brown = app.get(&ask("3a2a1e")).await;
     let white = app.get(&ask("f4f3ee")).await;
-    assert!(coats(&brown.html) > coats(&white.html), "{} {}", coats(&brown.html), coats(&white.html));
+    assert!(
+        coats(&brown.html) > coats(&white.html),
+        "{} {}",
+        coats(&brown.html),
+        coats(&white.html)
+    );
 }

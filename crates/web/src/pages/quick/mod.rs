@@ -17,17 +17,19 @@ use crate::view::shell::{self, Asked, Here};
 use crate::view::show;
 
 /// `GET /`: the three questions, and the answer to the one that was asked.
-pub(crate) async fn page(
-    State(app): State<App>,
-    asked: Asked,
-    Query(entries): Query<Vec<(String, String)>>,
-) -> Markup {
+pub(crate) async fn page(State(app): State<App>, asked: Asked, Query(entries): Query<Vec<(String, String)>>) -> Markup {
     let settings = app.settings();
     let (units, currency) = (settings.units, settings.currency);
     let room = settings.rooms.into_iter().next().unwrap_or_default();
     let asked_for = Typed::from(entries);
     let question = asked_for.text("ask").to_owned();
-    let of = |name: &str| if question == name { asked_for.clone() } else { Typed::default() };
+    let of = |name: &str| {
+        if question == name {
+            asked_for.clone()
+        } else {
+            Typed::default()
+        }
+    };
     let mut stick = of("stick");
     let mut much = of("much");
     let mut when = of("when");
@@ -57,8 +59,13 @@ pub(crate) fn class_choices() -> Vec<(String, Vec<Choice>)> {
     Group::EVERY
         .iter()
         .map(|group| {
-            let classes = FinishClass::CHOOSABLE.iter().filter(|class| class.row().group == *group);
-            (show::capital(group.label()), choices(classes.map(|class| (class.id(), class.label()))))
+            let classes = FinishClass::CHOOSABLE
+                .iter()
+                .filter(|class| class.row().group == *group);
+            (
+                show::capital(group.label()),
+                choices(classes.map(|class| (class.id(), class.label()))),
+            )
         })
         .filter(|(_, classes)| !classes.is_empty())
         .collect()

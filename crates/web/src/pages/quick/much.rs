@@ -46,7 +46,10 @@ fn answer(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<Ho
         Ok(answer) if typed.is_sound() => Some(answer),
         Ok(_) => None,
         Err(refused) => {
-            typed.refuse("width", format!("{}: {}; {}", refused.found, refused.limit, refused.right));
+            typed.refuse(
+                "width",
+                format!("{}: {}; {}", refused.found, refused.limit, refused.right),
+            );
             None
         }
     }
