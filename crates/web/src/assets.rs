@@ -14,15 +14,6 @@ struct Asset {
 }
 
 const FILES: &[Asset] = &[
-<<<<<<< HEAD
-    Asset { name: "look.css", kind: "text/css; charset=utf-8", bytes: include_bytes!("../static/look.css") },
-    Asset { name: "serif.woff2", kind: "font/woff2", bytes: include_bytes!("../static/fonts/serif.woff2") },
-    Asset { name: "plain.woff2", kind: "font/woff2", bytes: include_bytes!("../static/fonts/plain.woff2") },
-    Asset { name: "live.js", kind: "text/javascript; charset=utf-8", bytes: include_bytes!("../static/live.js") },
-    Asset { name: "colour.css", kind: "text/css; charset=utf-8", bytes: include_bytes!("../static/colour.css") },
-    Asset { name: "colour.js", kind: "text/javascript; charset=utf-8", bytes: include_bytes!("../static/colour.js") },
-    Asset { name: "icon.svg", kind: "image/svg+xml", bytes: include_bytes!("../static/icon.svg") },
-=======
     Asset {
         name: "look.css",
         kind: "text/css; charset=utf-8",
@@ -44,11 +35,20 @@ const FILES: &[Asset] = &[
         bytes: include_bytes!("../static/live.js"),
     },
     Asset {
+        name: "colour.css",
+        kind: "text/css; charset=utf-8",
+        bytes: include_bytes!("../static/colour.css"),
+    },
+    Asset {
+        name: "colour.js",
+        kind: "text/javascript; charset=utf-8",
+        bytes: include_bytes!("../static/colour.js"),
+    },
+    Asset {
         name: "icon.svg",
         kind: "image/svg+xml",
         bytes: include_bytes!("../static/icon.svg"),
     },
->>>>>>> aea1383 (web: a wait that is over stays on the bench until the next step, for it may still be tacky)
 ];
 
 /// One hash over all files: any change of one gives all a new address, so that a page never mixes old and new.
