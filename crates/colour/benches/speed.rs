@@ -158,10 +158,12 @@ fn photographs() {
     });
     println!("  first preview at full size, without decoding: {whole} (wanted: under 400 ms)");
     let ready = Repaint::prepare(picture.clone(), mask, old).unwrap();
+    let mut shown = ready.paint(&looks[1]);
     let mut turn = 0;
     let again = timed(15, || {
         turn += 1;
-        black_box(ready.paint(&looks[turn % 2]));
+        ready.paint_over(&looks[turn % 2], &mut shown);
+        black_box(&shown);
     });
     println!("  another colour at full size: {again} (wanted: under 30 ms)");
 

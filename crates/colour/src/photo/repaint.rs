@@ -106,58 +106,94 @@ impl Repaint {
     /// The picture with the zone in its new look.
     #[must_use]
     pub fn paint(&self, look: &Look) -> Picture {
+        let mut picture = self.picture.clone();
+        self.paint_over(look, &mut picture);
+        picture
+    }
+
+    /// As [`Repaint::paint`], over a picture that an earlier one made: only the zone is written.
+    ///
+    /// A picture of another size becomes a new one.
+    pub fn paint_over(&self, look: &Look, earlier: &mut Picture) {
+        let width = self.picture.width();
+        if (earlier.width, earlier.height) != (width, self.picture.height()) {
+            *earlier = self.picture.clone();
+        }
         let new = to_linear(look.colour).map(narrow);
-        let levels = level_table();
         let (sheen, grain) = (narrow(look.sheen.clamp(0.0, 5.0)), narrow(look.grain.clamp(0.0, 2.0)));
         // Whole numbers from here on: a 12-megapixel picture leaves a few nanoseconds a pixel.
-        let colour: [u32; 3] = std::array::from_fn(|c| fixed(self.light[c] * new[c] / SHADE * LEVELS));
-        let gleam: [u32; 3] = std::array::from_fn(|c| fixed(self.light[c] * sheen / GLEAM * LEVELS));
-        let grain = i64::from(fixed(grain));
-        let mut rgb = vec![0_u8; self.picture.rgb().len()];
-        let width = self.picture.width();
-        by_rows(&mut rgb, width * 3, |first, band| {
-            for (dy, line) in band.chunks_exact_mut(width * 3).enumerate() {
-                let y = first + dy;
-                line.copy_from_slice(&self.picture.rgb()[y * width * 3..(y + 1) * width * 3]);
-                let Row {
-                    left,
-                    right,
-                    first_cell,
-                } = self.rows[y];
-                let cells = &self.cells[first_cell..first_cell + (right - left)];
-                let cover = &self.mask.cover()[y * width + left..y * width + right];
-                for ((pixel, cell), cover) in line[left * 3..right * 3].chunks_exact_mut(3).zip(cells).zip(cover) {
-                    let smooth = i64::from(cell.smooth);
-                    let figured = smooth + (((i64::from(cell.with_grain) - smooth) * grain) >> POINT);
-                    let shade = u32::try_from(figured.clamp(0, 65535)).unwrap_or(0);
-                    let shine = u32::from(cell.gleam);
-                    let painted: [u8; 3] = std::array::from_fn(|c| {
-                        let light = shade
-                            .saturating_mul(colour[c])
-                            .saturating_add(shine.saturating_mul(gleam[c]));
-                        levels[usize::try_from(light >> POINT).unwrap_or(MOST_LEVEL).min(MOST_LEVEL)]
-                    });
-                    match cover {
-                        255 => pixel.copy_from_slice(&painted),
-                        cover => pixel
-                            .iter_mut()
-                            .zip(painted)
-                            .for_each(|(old, new)| *old = blend(*old, new, *cover)),
-                    }
-                }
+        let mixer = Mixer {
+            colour: std::array::from_fn(|c| fixed(self.light[c] * new[c] / SHADE * LEVELS)),
+            gleam: std::array::from_fn(|c| fixed(self.light[c] * sheen / GLEAM * LEVELS)),
+            grain: i64::from(fixed(grain)),
+            levels: level_table(),
+        };
+        by_rows(&mut earlier.rgb, width * 3, |first, band| {
+            for (y, line) in (first..).zip(band.chunks_exact_mut(width * 3)) {
+                let row = self.rows[y];
+                let here = y * width + row.left..y * width + row.right;
+                let cells = &self.cells[row.first_cell..row.first_cell + (row.right - row.left)];
+                let photo = &self.picture.rgb()[here.start * 3..here.end * 3];
+                mixer.paint_row(
+                    cells,
+                    &self.mask.cover()[here],
+                    photo,
+                    &mut line[row.left * 3..row.right * 3],
+                );
             }
         });
-        Picture {
-            width,
-            height: self.picture.height(),
-            rgb,
-        }
     }
 
     /// The photograph as it was taken.
     #[must_use]
     pub const fn picture(&self) -> &Picture {
         &self.picture
+    }
+}
+
+/// A look as factors of [`POINT`] binary places.
+struct Mixer {
+    colour: [u32; 3],
+    gleam: [u32; 3],
+    grain: i64,
+    levels: Vec<u8>,
+}
+
+impl Mixer {
+    fn paint_row(&self, cells: &[Cell], cover: &[u8], photo: &[u8], out: &mut [u8]) {
+        let pixels = out.chunks_exact_mut(3).zip(photo.chunks_exact(3));
+        for ((cell, cover), (pixel, old)) in cells.iter().zip(cover).zip(pixels) {
+            let painted = self.mix(*cell);
+            match cover {
+                255 => pixel.copy_from_slice(&painted),
+                cover => {
+                    for c in 0..3 {
+                        pixel[c] = blend(old[c], painted[c], *cover);
+                    }
+                }
+            }
+        }
+    }
+
+    #[inline]
+    fn mix(&self, cell: Cell) -> [u8; 3] {
+        let shade = if self.grain == 0 {
+            u32::from(cell.smooth)
+        } else {
+            self.with_grain(cell)
+        };
+        let shine = u32::from(cell.gleam);
+        // No overflow: two products of 16 bits and at most 2^15 each.
+        std::array::from_fn(|c| {
+            let light = (shade * self.colour[c] + shine * self.gleam[c]) >> POINT;
+            self.levels[usize::try_from(light).unwrap_or(MOST_LEVEL).min(MOST_LEVEL)]
+        })
+    }
+
+    fn with_grain(&self, cell: Cell) -> u32 {
+        let smooth = i64::from(cell.smooth);
+        let figured = smooth + (((i64::from(cell.with_grain) - smooth) * self.grain) >> POINT);
+        u32::try_from(figured.clamp(0, 65535)).unwrap_or(0)
     }
 }
 
@@ -179,14 +215,14 @@ const MOST_LEVEL: usize = 8191;
 /// Binary places of a factor.
 const POINT: u32 = 14;
 
-/// A factor as a whole number of 2^-14, cut off at 4.
+/// A factor as a whole number of 2^-14, cut off at 2.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "clamped to 0..=65536 before"
+    reason = "clamped to 0..=32768 before"
 )]
 fn fixed(factor: f32) -> u32 {
-    (factor * 16384.0 + 0.5).clamp(0.0, 65536.0) as u32
+    (factor * 16384.0 + 0.5).clamp(0.0, 32768.0) as u32
 }
 
 #[expect(
@@ -588,6 +624,23 @@ mod tests {
             )
         };
         assert!(gleaming(0.0) < gleaming(1.0) - 3.0 && gleaming(1.0) < gleaming(2.0) - 3.0);
+    }
+
+    #[test]
+    fn painting_over_an_earlier_picture_is_painting_anew() {
+        let old = Srgb::parse("#7a4a2b").unwrap();
+        let mask = Mask::polygon(60, 40, &[(10.3, 10.0), (30.0, 11.7), (30.0, 30.0), (10.0, 30.0)]);
+        let ready = Repaint::prepare(flat(60, 40, old), mask, OldColour::Reading(old.to_lab())).unwrap();
+        let (one, other) = (
+            Look::paint(Lab::new(80.0, 0.0, 0.0)),
+            Look::paint(Lab::new(30.0, 40.0, 20.0)),
+        );
+        let mut picture = ready.paint(&one);
+        ready.paint_over(&other, &mut picture);
+        assert_eq!(picture, ready.paint(&other));
+        let mut small = flat(3, 3, old);
+        ready.paint_over(&one, &mut small);
+        assert_eq!(small, ready.paint(&one));
     }
 
     #[test]
