@@ -2,7 +2,7 @@
 //!
 //! [`Lab`] is the one currency of the crate: readings come in as it, screen colours and spectra are turned into it, and
 //! differences are taken in it. It is CIE L\*a\*b\* under daylight (D65) with the 2° observer throughout; a reading made
-//! for print (D50) is another number for the same colour and has to be converted before it comes here.
+//! for print (D50) is another number for the same colour: [`Lab::from_print_reading`].
 
 use serde::{Deserialize, Serialize};
 

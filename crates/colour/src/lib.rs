@@ -31,6 +31,7 @@ mod linear;
 pub mod mix;
 pub mod photo;
 pub mod primer;
+mod print_light;
 pub mod spectrum;
 pub mod srgb;
 pub mod surface;

@@ -16,3 +16,6 @@ pub mod shelf;
 pub use batch::{Batch, BatchError, Correction};
 pub use recipe::{DROP, Measure, Prospect, Recipe, RecipeLine};
 pub use shelf::{Shelf, ShelfError, ShelfPaint};
+
+/// To be said wherever a recipe is shown.
+pub const DRY_SWATCH_FIRST: &str = "Mix a spoonful, paint a swatch, let it dry and hold it against the target by day and by lamp before you mix the job.";
