@@ -11,7 +11,7 @@ use trade::{FinishClass, Grit, Material, PrepClass, Species, Substrate};
 
 use crate::limits::{Limits, Product};
 use crate::wish::{Look, Sheen, Wish, Without};
-use crate::zone::{Condition, Use, Zone};
+use crate::zone::{Condition, Contaminant, Use, Zone};
 
 /// How hard a class wears, the sheens it comes in, and a price to rank by. Judgement of the trade: common practice.
 #[derive(Debug, Deserialize)]
@@ -124,6 +124,8 @@ pub(crate) struct Bench<'a> {
     pub(crate) blotch: u8,
     pub(crate) open_pores: bool,
     pub(crate) water_marked: bool,
+    /// Kitchen grease or smoke, which only an alkaline cleaner or naphtha takes off.
+    pub(crate) heavy_grime: bool,
 }
 
 impl<'a> Bench<'a> {
@@ -133,6 +135,7 @@ impl<'a> Bench<'a> {
             .map(|class| resolve(*class, wish, limits))
             .collect();
         let substrate = zone.substrate;
+        let thin_face = matches!(substrate, Substrate::Veneer(_) | Substrate::Plywood);
         Self {
             zone,
             wish,
@@ -143,12 +146,13 @@ impl<'a> Bench<'a> {
             wear_needed: wear_needed(zone),
             fibrous: substrate.is_fibrous(),
             metal: substrate.is_metal(),
-            thin_face: matches!(substrate, Substrate::Veneer(_) | Substrate::Plywood),
+            thin_face,
             oily_wood: matches!(substrate.species(), Some(Species::Teak | Species::Rosewood)),
             tannin: substrate.tannin(),
             resin: substrate.resin(),
             blotch: substrate.blotch(),
             open_pores: substrate.is_wood() && substrate.pores().are_open(),
+            heavy_grime: is_heavily_soiled(zone) && !thin_face,
             water_marked: zone.conditions.contains(&Condition::WaterMarked),
         }
     }
@@ -227,6 +231,24 @@ impl<'a> Bench<'a> {
             Detail::CaseInterior => interior,
         }
     }
+}
+
+/// Whether what is found bears, and needs, more than a neutral cleaner. Shellac and aluminium do not bear it.
+fn is_heavily_soiled(zone: &Zone) -> bool {
+    let delicate = zone.substrate == Substrate::Aluminium
+        || zone
+            .found
+            .last()
+            .is_some_and(|layer| layer.class == FinishClass::DewaxedShellac);
+    let soiled = zone
+        .conditions
+        .iter()
+        .any(|is| matches!(is, Condition::Greasy | Condition::Smoky))
+        || zone
+            .contaminants
+            .iter()
+            .any(|is| matches!(is, Contaminant::Grease | Contaminant::Nicotine));
+    soiled && !delicate
 }
 
 /// Whether a class, by itself, gives a look.

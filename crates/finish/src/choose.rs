@@ -94,7 +94,7 @@ fn score(path: &Path, scales: &Scales) -> f64 {
         .map(|((have, least), weight)| weight * (have / least).log2())
         .sum();
     const HARSH: f64 = 1.5;
-    const ON_SHELF: f64 = 0.75;
+    const ON_SHELF: f64 = 1.5;
     let bonus = if path.on_shelf { ON_SHELF } else { 0.0 };
     behind - WEAR * f64::from(path.wear) + if path.harsh { HARSH } else { 0.0 } - bonus
 }

@@ -120,13 +120,15 @@ fn clean(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         surface.wax = surface.wax && class == PrepClass::Alcohol;
         // Spirits take finger grease off metal and plastic; kitchen and hand grime on a wood finish wants water as well.
         if !bench.fibrous {
-            surface.grease = false;
+            surface.grease &= bench.heavy_grime && class == PrepClass::Alcohol;
             surface.dusty = false;
         }
         return;
     }
-    surface.grease = false;
-    surface.nicotine = if surface.nicotine == 0 { 0 } else { 2 };
+    if !bench.heavy_grime || class == PrepClass::AlkalineCleaner {
+        surface.grease = false;
+        surface.nicotine = if surface.nicotine == 0 { 0 } else { 2 };
+    }
     // A cleaner does not take away what stripper, alkali or acid left: that wants its own wash.
     if surface.residue == Residue::None {
         surface.residue = Residue::Cleaner;

@@ -58,6 +58,7 @@ const ORDER: &[RuleId] = &[
     RuleId::NotCured,
     RuleId::OneCoatOfStainBlock,
     RuleId::BleedThrough,
+    RuleId::FlashRust,
     RuleId::NeedsPrimer,
     RuleId::NeedsBarrier,
     RuleId::OilyWoodUnsealed,
@@ -158,7 +159,7 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
                 add(Act::coat(Operation::Prime, top.class, Method::Brush));
             }
         }
-        RuleId::NeedsPrimer | RuleId::BleedThrough => {
+        RuleId::NeedsPrimer | RuleId::BleedThrough | RuleId::FlashRust => {
             primers(surface, bench, &mut add);
         }
         RuleId::NeverOver | RuleId::TryAPatchFirst => {
@@ -227,14 +228,17 @@ fn dewaxers(add: &mut impl FnMut(Act)) {
 }
 
 fn cleaners(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
-    if bench.fibrous {
-        add(Act::prep(Operation::Clean, PrepClass::NeutralCleaner));
-        add(Act::prep(Operation::Clean, PrepClass::AlkalineCleaner));
-    } else {
-        add(Act::prep(Operation::Clean, PrepClass::Alcohol));
-        add(Act::prep(Operation::Clean, PrepClass::Naphtha));
-        add(Act::prep(Operation::Clean, PrepClass::NeutralCleaner));
+    let mut clean = |class| add(Act::prep(Operation::Clean, class));
+    if !bench.fibrous {
+        clean(PrepClass::Naphtha);
     }
+    if !bench.fibrous && !bench.heavy_grime {
+        clean(PrepClass::Alcohol);
+    }
+    if !bench.heavy_grime {
+        clean(PrepClass::NeutralCleaner);
+    }
+    clean(PrepClass::AlkalineCleaner);
 }
 
 fn fillers(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {

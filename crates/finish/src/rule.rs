@@ -36,6 +36,7 @@ kinds! {
         CausticDarkens = "caustic-darkens", "caustic darkens";
         CausticOnAluminium = "caustic-on-aluminium", "caustic on aluminium";
         AlkaliOnDelicate = "alkali-on-delicate", "alkali on delicate";
+        AlcoholOnShellac = "alcohol-on-shellac", "alcohol on shellac";
         HeatNearVeneerOrGlass = "heat-near-veneer-or-glass", "heat near veneer or glass";
         ExcludedByWish = "excluded-by-wish", "excluded by wish";
         ToolMissing = "tool-missing", "tool missing";
@@ -71,6 +72,7 @@ kinds! {
         OilyWoodNotWiped = "oily-wood-not-wiped", "oily wood not wiped";
         OilyWoodUnsealed = "oily-wood-unsealed", "oily wood unsealed";
         YellowsOverLight = "yellows-over-light", "yellows over light";
+        FlashRust = "flash-rust", "flash rust";
         BlotchyStain = "blotchy-stain", "blotchy stain";
         PoresShow = "pores-show", "pores show";
         RaisedGrain = "raised-grain", "raised grain";

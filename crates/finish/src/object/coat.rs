@@ -135,6 +135,8 @@ fn the_class(surface: &Surface, class: FinishClass, act: &Act, bench: &Bench<'_>
     );
     hits.add_if(bench.limits.never.contains(&class), RuleId::ExcludedByWish);
     hits.add_if(!figures.air_suits, RuleId::AirOutOfRange);
+    let bare_steel = surface.is_bare() && bench.zone.substrate.rusts();
+    hits.add_if(bare_steel && figures.waterborne, RuleId::FlashRust);
     let top_coat = matches!(figures.group, Group::Paint | Group::Clear | Group::Oil | Group::Wax);
     let shellac_on_top = class == FinishClass::DewaxedShellac && act.op == Operation::ClearCoat;
     hits.add_if(

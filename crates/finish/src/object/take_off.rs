@@ -54,6 +54,16 @@ fn heat(bench: &Bench<'_>, hits: &mut Hits) {
 }
 
 fn cleaners(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    let melts = surface.top().is_some_and(|top| {
+        matches!(
+            top.class,
+            FinishClass::DewaxedShellac | FinishClass::ShellacPrimer | FinishClass::NitrocelluloseLacquer
+        )
+    });
+    hits.add_if(
+        melts && act.prep_class() == Some(PrepClass::Alcohol),
+        RuleId::AlcoholOnShellac,
+    );
     if act.prep_class() != Some(PrepClass::AlkalineCleaner) {
         return;
     }

@@ -13,5 +13,6 @@ mod no_schedule;
 mod published_guides;
 mod random_zones;
 mod rules_fire;
+mod shelf;
 mod trade_facts;
 mod whole_trade;
