@@ -11,6 +11,8 @@ use crate::model::{Activity, Breaks, Effect, Lag, Minute, Point, Span, Wait};
 
 /// Larger horizons (in grid units) or scores are not stated.
 const FARTHEST: i64 = 1 << 28;
+/// Beyond so many pairs on hands and single resources their order is left to the time-table.
+const MOST_ORDERS: usize = 2_000;
 /// More pairs that exclude each other than this are not stated.
 const MOST_PAIRS: usize = 60_000;
 
@@ -90,6 +92,9 @@ pub(crate) struct Stated<'a> {
     ends: Vec<(usize, u32, i64)>,
     lates: Vec<(usize, u32, i64)>,
     pub(crate) is_exact: bool,
+    n_pairs: usize,
+    /// Everything that is shared is settled by the order of pairs.
+    orders_settle: bool,
     origin: Minute,
     grid: Minute,
 }
@@ -135,6 +140,8 @@ impl<'a> Stated<'a> {
             ends: Vec::new(),
             lates: Vec::new(),
             is_exact: grid == problem.grid,
+            n_pairs: 0,
+            orders_settle: true,
             origin,
             grid,
         };
@@ -148,6 +155,9 @@ impl<'a> Stated<'a> {
         stated.resources(of);
         stated.hands(of);
         stated.goal(of)?;
+        if stated.orders_settle && stated.n_pairs > 0 {
+            stated.engine.decide_times_last();
+        }
         let cleans = problem.clean_up_min.iter().any(|&minutes| minutes > 0);
         stated.is_exact &=
             problem.holds.is_empty() && !cleans && problem.previous.as_ref().is_none_or(|p| p.worth_moving_min == 0);
@@ -468,7 +478,27 @@ impl<'a> Stated<'a> {
         }
         for tasks in alone {
             if tasks.len() > 1 {
+                self.pairs(&tasks);
                 self.engine.cumulative(Cumulative::new(tasks, 1));
+            }
+        }
+    }
+
+    /// Of two that exclude each other one comes first: asked as a question, which says more than two start times do.
+    fn pairs(&mut self, tasks: &[Task]) {
+        self.n_pairs += tasks.len() * tasks.len() / 2;
+        if self.n_pairs > MOST_ORDERS {
+            self.orders_settle = false;
+            return;
+        }
+        for (at, one) in tasks.iter().enumerate() {
+            for other in tasks[at + 1..]
+                .iter()
+                .filter(|other| other.length > 0 && one.length > 0)
+            {
+                let first = self.engine.question();
+                self.engine.arc(one.start, other.start, one.length, first);
+                self.engine.arc(other.start, one.start, other.length, first.not());
             }
         }
     }
@@ -486,6 +516,11 @@ impl<'a> Stated<'a> {
                     need: narrow(most - amount),
                 });
             }
+        }
+        if most == 1 {
+            self.pairs(&tasks);
+        } else {
+            self.orders_settle = false;
         }
         let needed: i64 = tasks.iter().map(|task| i64::from(task.need)).sum();
         if needed > most {

@@ -186,6 +186,8 @@ pub(crate) struct Engine<'a> {
     guide: Vec<i32>,
     /// Variables to decide by [`Taste::Earliest`], in this order of ties.
     timed: Vec<u32>,
+    is_timed: Vec<bool>,
+    times_last: bool,
     pub(crate) n_clashes: u64,
     chance: Chance,
     impossible: bool,
@@ -223,6 +225,8 @@ impl<'a> Engine<'a> {
             use_step: 1.0,
             guide: Vec::new(),
             timed: Vec::new(),
+            is_timed: Vec::new(),
+            times_last: false,
             n_clashes: 0,
             chance: Chance::new(seed),
             impossible: false,
@@ -245,6 +249,7 @@ impl<'a> Engine<'a> {
         self.cumulatives_of.push(Vec::new());
         self.sums_of.push(Vec::new());
         self.guide.push(from);
+        self.is_timed.push(false);
         self.heap.add();
         self.impossible |= from > to;
         var
@@ -255,9 +260,15 @@ impl<'a> Engine<'a> {
         Lit::at_least(self.variable(0, 1), 1)
     }
 
+    /// Start times are decided only after everything else: for problems which are settled by their orders.
+    pub(crate) fn decide_times_last(&mut self) {
+        self.times_last = true;
+    }
+
     /// Marks a variable as a start time.
     pub(crate) fn is_time(&mut self, var: u32) {
         self.timed.push(var);
+        self.is_timed[var as usize] = true;
     }
 
     /// Only values inside these ranges (both ends included, ascending).
@@ -987,14 +998,14 @@ impl<'a> Engine<'a> {
                 return Some(Lit::at_most(var, self.least(var)));
             }
         }
-        if self.chance.once_in(100) && !self.timed.is_empty() {
+        if !self.times_last && self.chance.once_in(100) && !self.timed.is_empty() {
             let var = self.timed[self.chance.below(self.timed.len())];
             if self.is_open(var) {
                 return Some(Lit::at_most(var, self.least(var)));
             }
         }
         while let Some(var) = self.heap.pop() {
-            if !self.is_open(var) {
+            if !self.is_open(var) || (self.times_last && self.is_timed[var as usize]) {
                 continue;
             }
             self.heap.insert(var);
@@ -1009,7 +1020,13 @@ impl<'a> Engine<'a> {
                 Lit::at_most(var, guide)
             });
         }
-        None
+        let open = self
+            .timed
+            .iter()
+            .copied()
+            .filter(|&var| self.times_last && self.is_open(var));
+        let earliest = open.min_by_key(|&var| (self.least(var), self.most(var)))?;
+        Some(Lit::at_most(earliest, self.least(earliest)))
     }
 }
 
