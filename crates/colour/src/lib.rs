@@ -1,7 +1,7 @@
 //! What a coat of colour does over another: difference, coats to hide, a match from the shelf, the piece in its new colour.
 //!
 //! A colour is a [`Lab`] (CIE 1976, daylight D65, 2° observer), read from a meter or made from a screen colour
-//! ([`Srgb`]). How far two colours are apart is [`difference`] (CIEDE2000): below 1 a trained eye needs them side by side,
+//! ([`Srgb`]). How far two colours are apart is [`difference()`] (CIEDE2000): below 1 a trained eye needs them side by side,
 //! 2 passes at arm's length, 5 is plainly another colour.
 //!
 //! Whoever needs coats calls [`coats_to_hide`] and nothing else:
@@ -21,7 +21,7 @@
 //! The crate knows nothing of steps, money or pieces; reads no file and no clock; and gives the same answer every time.
 
 pub mod coats;
-pub mod difference;
+mod difference;
 pub mod film;
 pub mod harmony;
 pub mod hiding;

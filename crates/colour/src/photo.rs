@@ -7,6 +7,7 @@
 //! A screen lies: it shows neither the exact colour nor the sheen. A picture for a client says so
 //! ([`sheet::choices`]).
 
+mod apart;
 pub mod card;
 pub mod decode;
 pub mod grow;
