@@ -22,7 +22,14 @@ pub(crate) fn choose(paths: &[Path]) -> Vec<(usize, Vec<BestAt>)> {
     if let Some(idx) = all_round(paths) {
         add(idx, BestAt::AllRound);
     }
-    for name in BestAt::EVERY.iter().copied().filter(|name| *name != BestAt::AllRound) {
+    if let Some(idx) = best(BestAt::FromTheShelf, paths) {
+        add(idx, BestAt::FromTheShelf);
+    }
+    for name in BestAt::EVERY
+        .iter()
+        .copied()
+        .filter(|name| !matches!(name, BestAt::AllRound | BestAt::FromTheShelf))
+    {
         if let Some(idx) = best(name, paths) {
             add(idx, name);
         }
@@ -41,7 +48,8 @@ fn best(name: BestAt, paths: &[Path]) -> Option<usize> {
             BestAt::HardestWearing => u64::from(u8::MAX - path.wear),
             BestAt::GentlestToBreathe => path.spent.exposure,
             BestAt::KeepsOldFinish if path.keeps_old_finish => 0,
-            BestAt::KeepsOldFinish | BestAt::AllRound => return None,
+            BestAt::FromTheShelf if path.on_shelf => 0,
+            BestAt::KeepsOldFinish | BestAt::FromTheShelf | BestAt::AllRound => return None,
         })
     };
     let ranked = paths

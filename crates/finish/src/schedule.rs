@@ -34,6 +34,7 @@ kinds! {
         HardestWearing = "hardest wearing", "hardest wearing", ["hardest-wearing"];
         GentlestToBreathe = "gentlest to breathe", "gentlest to breathe", ["gentlest-to-breathe"];
         KeepsOldFinish = "keeps the old finish", "keeps the old finish", ["keeps-the-old-finish"];
+        FromTheShelf = "from the shelf", "from the shelf", ["from-the-shelf"];
         AllRound = "good all round", "good all round", ["good-all-round"];
     }
 }

@@ -86,14 +86,13 @@ pub(crate) struct Path {
     pub(crate) keeps_old_finish: bool,
     /// Whether it takes isocyanate, formaldehyde or caustic: fine for those equipped for it, not what to offer first.
     pub(crate) harsh: bool,
-    /// Whether the finish on top stands on the shelf.
+    /// Whether the finish that gives the look stands on the shelf.
     pub(crate) on_shelf: bool,
 }
 
 impl Path {
     /// The measures of a path that ends on this surface; its acts are still to come.
     fn at(surface: &Surface, spent: Spent, bench: &Bench<'_>) -> Self {
-        let top = surface.planned_top();
         Self {
             acts: Vec::new(),
             spent,
@@ -102,7 +101,10 @@ impl Path {
             cured_min: after_last(surface, spent, bench, |figures| figures.cure_min),
             keeps_old_finish: surface.has_found_layers(),
             harsh: false,
-            on_shelf: top.is_some_and(|top| bench.product(Material::Finish(top.class)).is_some()),
+            on_shelf: surface.planned_layers().any(|layer| {
+                crate::bench::gives_look(bench.wish.look, layer.class)
+                    && bench.product(Material::Finish(layer.class)).is_some()
+            }),
         }
     }
 
@@ -126,13 +128,14 @@ impl Path {
         Self::at(&surface, spent, bench).with(acts, bench)
     }
 
-    /// Whether this path is nowhere worse than the other in the five measures.
+    /// Whether this path is nowhere worse than the other in the five measures, nor buys what the other has on the shelf.
     pub(crate) const fn is_as_good_as(&self, other: &Path) -> bool {
         self.elapsed_min <= other.elapsed_min
             && self.spent.hands_on_min <= other.spent.hands_on_min
             && self.spent.cost <= other.spent.cost
             && self.spent.exposure <= other.spent.exposure
             && self.wear >= other.wear
+            && (self.on_shelf || !other.on_shelf)
     }
 }
 

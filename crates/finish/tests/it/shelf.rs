@@ -1,6 +1,6 @@
 //! The shop's own figures count: its products, its prices, its tools, the colours it covers.
 
-use finish::{CoatsToHide, FinishingSchedule, FoundLayer, Limits, Look, Product, Wish, Zone, plan};
+use finish::{BestAt, CoatsToHide, FinishingSchedule, FoundLayer, Limits, Look, Product, Wish, Zone, plan};
 use trade::{FinishClass, Operation, Species, Substrate};
 
 fn front() -> Zone {
@@ -129,7 +129,7 @@ fn colour_that_covers_badly_gets_more_coats_and_a_primer_may_spare_them() {
 }
 
 #[test]
-fn what_stands_on_the_shelf_is_offered_first_when_it_is_nearly_as_good() {
+fn what_stands_on_the_shelf_is_among_the_schedules_offered() {
     let flat = Product {
         class: FinishClass::WaterborneFlatClear.into(),
         ..acrylic("our flat clear")
@@ -149,10 +149,10 @@ fn what_stands_on_the_shelf_is_offered_first_when_it_is_nearly_as_good() {
         sheen: Some(finish::Sheen::Flat),
         ..Wish::of(Look::Clear)
     };
-    let with_shelf = plan(&zone, &wish, &limits).unwrap().remove(0);
-    assert!(
-        with_shelf.steps.iter().any(|step| step.product.is_some()),
-        "{:?}",
-        with_shelf.steps.last()
-    );
+    let schedules = plan(&zone, &wish, &limits).unwrap();
+    let named = schedules
+        .iter()
+        .find(|schedule| schedule.best_at.contains(&BestAt::FromTheShelf))
+        .unwrap();
+    assert_eq!(named.steps.last().unwrap().product.as_deref(), Some("our flat clear"));
 }
