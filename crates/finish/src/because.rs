@@ -3,6 +3,8 @@
 //! The reason is not written beside the step but found: the schedule is run through the rules without it, and what they say then
 //! and did not say before is what the step was for. A step whose absence nobody notices has no reason and does not belong.
 
+use trade::Operation;
+
 use crate::act::Act;
 use crate::bench::Bench;
 use crate::effect::apply;
@@ -32,12 +34,31 @@ pub(crate) fn without(idx: usize, acts: &[Act], base: Hits, bench: &Bench<'_>) -
     reasons
 }
 
-/// The reasons of each act of a run.
+/// The reasons of each act of a run, the most telling first.
 pub(crate) fn reasons(acts: &[Act], bench: &Bench<'_>) -> Vec<Vec<Reason>> {
     let base = all_hits(acts.iter(), bench);
-    (0..acts.len())
-        .map(|idx| without(idx, acts, base, bench).iter().map(reason).collect())
-        .collect()
+    let of_act = |(idx, act): (usize, &Act)| {
+        let mut rules: Vec<RuleId> = without(idx, acts, base, bench).iter().collect();
+        rules.sort_by_key(|rule| remoteness(act.op, *rule));
+        rules.into_iter().map(reason).collect()
+    };
+    acts.iter().enumerate().map(of_act).collect()
+}
+
+/// How far a reason lies from what the step is for: what the step is done for comes before what it happens to save.
+fn remoteness(op: Operation, rule: RuleId) -> u8 {
+    match rule {
+        RuleId::OldFinishLeft | RuleId::SoftenedFinishLeft if op.is_stripping() => 0,
+        RuleId::FlakingUnderCoat | RuleId::CannotSoakIn | RuleId::NeverOver | RuleId::FilmTooThick
+            if op.is_stripping() =>
+        {
+            1
+        }
+        RuleId::GreaseUnderCoat | RuleId::WaxUnderCoat | RuleId::NicotineUnderCoat if op.is_stripping() => 4,
+        RuleId::SandingOverGrease | RuleId::SandingOverResidue => 5,
+        RuleId::LastCoatDulled => 6,
+        _ => 3,
+    }
 }
 
 fn reason(rule: RuleId) -> Reason {

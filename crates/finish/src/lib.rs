@@ -20,7 +20,7 @@
 //! let schedules = plan(&zone, &wish, &limits)?;
 //! let steps = &schedules[0].steps;
 //! assert_eq!(steps[0].operation, Operation::Dewax);
-//! assert_eq!(steps[0].because[0].rule, "sanding-over-grease");
+//! assert_eq!(steps[0].because[0].rule, "wax-under-coat");
 //!
 //! // Leave the dewaxing out, and the check says what goes wrong.
 //! let found = check(&zone, &wish, &limits, &steps[1..]);

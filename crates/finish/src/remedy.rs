@@ -30,6 +30,9 @@ const PRIMERS: [FinishClass; 4] = [
 
 const BARE_GRITS: [Grit; 6] = [Grit::P80, Grit::P100, Grit::P120, Grit::P150, Grit::P180, Grit::P220];
 
+/// Steps between grits as the bench takes them: one grade skipped at most, between the ideal of 1.6 and the limit of 2.
+const USUAL_GRIT_RATIO: f64 = 1.75;
+
 /// The order in which objections are met when a step has several: what lies deepest first.
 const ORDER: &[RuleId] = &[
     RuleId::HardwareInPlace,
@@ -127,7 +130,10 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
         }
         RuleId::ScratchTooCoarse => {
             let finest = bench.finest_grit();
-            let finer = |grit: &&Grit| um(**grit) < surface.scratch_um && **grit <= finest;
+            let finer = |grit: &&Grit| {
+                let usual = f64::from(surface.scratch_um) / grit.particle_um() <= USUAL_GRIT_RATIO;
+                um(**grit) < surface.scratch_um && **grit <= finest && usual
+            };
             BARE_GRITS
                 .iter()
                 .filter(finer)

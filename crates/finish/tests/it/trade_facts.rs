@@ -41,12 +41,21 @@ fn bare_wood_under_clear_finish_is_sanded_p150_then_p220() {
     let mut wish = Wish::of(Look::Clear);
     wish.strip = true;
     let mut zone = beech(&[FinishClass::AlkydEnamel]);
-    zone.detail = Detail::Moulded;
-    let grits: Vec<_> = steps_of(&first(&zone, &wish), Operation::Sand)
-        .iter()
-        .map(|step| step.grit.unwrap())
-        .collect();
-    assert_eq!(grits, [Grit::P150, Grit::P220]);
+    for (area_m2, detail) in [
+        (0.05, Detail::Moulded),
+        (0.2, Detail::Turned),
+        (0.4, Detail::Moulded),
+        (2.5, Detail::Carved),
+    ] {
+        (zone.area_m2, zone.detail) = (area_m2, detail);
+        for schedule in plan(&zone, &wish, &Limits::default()).unwrap() {
+            let grits: Vec<_> = steps_of(&schedule, Operation::Sand)
+                .iter()
+                .map(|step| step.grit.unwrap())
+                .collect();
+            assert_eq!(grits, [Grit::P150, Grit::P220], "{area_m2} m², {detail}");
+        }
+    }
 }
 
 #[test]
