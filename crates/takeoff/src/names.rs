@@ -104,7 +104,9 @@ fn named<'a>(piece: &'a TakeOff, id: &str) -> Vec<&'a Surface> {
         "fronts" | "front" => {
             pick(&|s| matches!(s.zone, DefaultZone::DrawerFronts | DefaultZone::Doors) || s.id.starts_with("front-"))
         }
-        _ => Vec::new(),
+        "" => Vec::new(),
+        // The first words of an id: “lid” of a scan's “lid-oak”, “back” of a chair's slats and rails.
+        _ => pick(&|s| s.id.strip_prefix(id).is_some_and(|rest| rest.starts_with('-'))),
     }
 }
 

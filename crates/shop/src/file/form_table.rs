@@ -1,20 +1,23 @@
 //! The form of a `[[piece]]`: its kind, three numbers, and whatever else was said.
 
 use quantity::Length;
+use takeoff::Scan;
+use takeoff::mesh::{Mesh, MeshUnit, UpAxis};
 
 use super::node::{Table, Value};
+use super::source::Beside;
 use super::values::{self, Bare};
 use crate::model::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
 
 /// Reads the keys of a piece that say its form; `None` if what has no default was refused.
-pub(crate) fn read(table: &Table<'_>, bare: Bare) -> Option<FormSaid> {
+pub(crate) fn read(table: &Table<'_>, bare: Bare, beside: &dyn Beside) -> Option<FormSaid> {
     let kind = table
         .need(
             "form",
             "one of case, table, chair, bench, bed, frame, door, panel, turned, mesh",
         )
         .and_then(|value| value.word(&FormKind::WORDS));
-    let details = read_details(table, bare);
+    let details = read_details(table, bare, beside);
     let (width, depth, height) = read_three(table, bare, kind, &details);
     Some(FormSaid {
         kind: kind?,
@@ -72,7 +75,7 @@ fn read_three(
     }
 }
 
-fn read_details(table: &Table<'_>, bare: Bare) -> Details {
+fn read_details(table: &Table<'_>, bare: Bare, beside: &dyn Beside) -> Details {
     let length = |key: &'static str| table.get(key).and_then(|value| values::length_or_none(&value, bare));
     let whole = |key: &'static str, most: u32| {
         table
@@ -106,7 +109,7 @@ fn read_details(table: &Table<'_>, bare: Bare) -> Details {
             .get("profile")
             .map(|value| read_profile(&value, bare))
             .unwrap_or_default(),
-        mesh: table.get("mesh").and_then(|value| read_mesh(&value)),
+        mesh: table.get("mesh").and_then(|value| read_mesh(&value, beside)),
     }
 }
 
@@ -176,17 +179,52 @@ fn read_profile(value: &Value<'_>, bare: Bare) -> Vec<(Length, Length)> {
     profile
 }
 
-fn read_mesh(value: &Value<'_>) -> Option<MeshFile> {
+/// Reads what `mesh` names: the scan's parts with their areas. The file lies beside the plan file.
+fn read_mesh(value: &Value<'_>, beside: &dyn Beside) -> Option<MeshFile> {
     let table = value.table("a table such as { file = \"chair.stl\", unit = \"mm\" }")?;
-    let file = table
-        .need("file", "the name of an OBJ, STL, PLY or glTF file")
-        .and_then(|value| value.text(200, "a file's name"));
+    let named = table.need("file", "the name of an OBJ, STL, PLY or glTF file");
+    let file = named.as_ref().and_then(|value| value.text(200, "a file's name"));
     let unit = table
         .need("unit", "one of mm, cm, m, in, ft")
-        .and_then(|value| value.word(&[("mm", 0.001), ("cm", 0.01), ("m", 1.0), ("in", 0.0254), ("ft", 0.3048)]));
+        .and_then(|value| value.word(&MESH_UNITS));
+    let y_up = table
+        .get("up")
+        .map_or(Some(false), |value| value.word(&[("z", false), ("y", true)]));
     table.close();
-    Some(MeshFile {
-        file: file?,
-        unit_m: unit?,
-    })
+    let (named, file, unit, y_up) = (named?, file?, unit?, y_up?);
+    let right = "an OBJ, STL, PLY or glTF file of the scan, with the unit that it was made in";
+    let bytes = match beside.bytes(&value.reader.source.name, &file) {
+        Ok(bytes) => bytes,
+        Err(reason) => {
+            named.refuse(&reason, right);
+            return None;
+        }
+    };
+    let up = if y_up { UpAxis::Y } else { UpAxis::Z };
+    match Mesh::read(&bytes, &file, unit, up) {
+        Ok(mesh) => {
+            for remark in mesh.health().remarks() {
+                value.reader.assume(format!("{file}: {remark}"));
+            }
+            Some(MeshFile {
+                scan: Some(Box::new(Scan::of(&mesh))),
+                file,
+                unit_m: unit.metres(),
+                y_up,
+            })
+        }
+        Err(refused) => {
+            named.refuse(&refused.to_string(), right);
+            None
+        }
+    }
 }
+
+/// The words for a mesh's unit.
+const MESH_UNITS: [(&str, MeshUnit); 5] = [
+    ("mm", MeshUnit::Millimetre),
+    ("cm", MeshUnit::Centimetre),
+    ("m", MeshUnit::Metre),
+    ("in", MeshUnit::Inch),
+    ("ft", MeshUnit::Foot),
+];

@@ -90,7 +90,7 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
             shop.shelf.push(product);
         }
     }
-    read_pieces(&roots, &mut shop);
+    read_pieces(&roots, &mut shop, beside);
     for root in roots {
         root.close();
     }
@@ -216,7 +216,7 @@ fn read_settings(roots: &[Table<'_>], settings: &mut Settings, beside: &dyn Besi
     }
 }
 
-fn read_pieces(roots: &[Table<'_>], shop: &mut Shop) {
+fn read_pieces(roots: &[Table<'_>], shop: &mut Shop, beside: &dyn Beside) {
     let mut count = 0_usize;
     for root in roots {
         for table in root.tables("piece", "[[piece]] with a name, a form, and width, depth and height") {
@@ -232,7 +232,7 @@ fn read_pieces(roots: &[Table<'_>], shop: &mut Shop) {
                 );
                 return;
             }
-            let Some(mut piece) = piece_table::read(table, &shop.settings, &shop.shelf) else {
+            let Some(mut piece) = piece_table::read(table, &shop.settings, &shop.shelf, beside) else {
                 continue;
             };
             if shop.pieces.iter().any(|other| other.name == piece.name) {

@@ -2,6 +2,7 @@
 
 use super::form_table;
 use super::node::Table;
+use super::source::Beside;
 use super::values::{self, Bare};
 use super::zone_table;
 use crate::model::{
@@ -12,7 +13,12 @@ use crate::model::{
 const MOST_ZONES: usize = 24;
 
 /// Reads one piece; `None` if what has no default was refused.
-pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProduct]) -> Option<Piece> {
+pub(crate) fn read(
+    mut table: Table<'_>,
+    settings: &Settings,
+    shelf: &[ShelfProduct],
+    beside: &dyn Beside,
+) -> Option<Piece> {
     let bare = Bare {
         units: settings.units,
         currency: settings.currency,
@@ -24,7 +30,7 @@ pub(crate) fn read(mut table: Table<'_>, settings: &Settings, shelf: &[ShelfProd
     if !shown.is_empty() {
         table.field = format!("piece \"{shown}\"");
     }
-    let form = form_table::read(&table, bare);
+    let form = form_table::read(&table, bare, beside);
     let count = table
         .get("count")
         .map_or(Some(1), |value| value.whole(1..=50, "how many alike, such as 4"));

@@ -277,7 +277,11 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
         line(
             text,
             "mesh",
-            &format!("{{ file = {}, unit = \"{unit}\" }}", quoted(&mesh.file)),
+            &format!(
+                "{{ file = {}, unit = \"{unit}\"{} }}",
+                quoted(&mesh.file),
+                if mesh.y_up { ", up = \"y\"" } else { "" }
+            ),
         );
     }
 }

@@ -142,6 +142,12 @@ pub struct MeshFile {
     pub file: String,
     /// Metres in one of its units.
     pub unit_m: f64,
+    /// Whether the file's y axis points up, and not its z axis.
+    #[serde(default)]
+    pub y_up: bool,
+    /// What was read of it: its parts' areas and a likeness to draw; the file itself is not needed again.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub scan: Option<Box<takeoff::Scan>>,
 }
 
 /// All that may be said of a form beyond its three numbers; every entry is optional.

@@ -25,7 +25,7 @@ pub struct FormRefused {
 /// The take-off's form of what was said.
 ///
 /// # Errors
-/// A size that no furniture has, or a mesh, which is not measured yet.
+/// A size that no furniture has, or a mesh whose file was not named.
 pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
     let kind = match said.kind {
         FormKind::Case => takeoff::FormKind::Case,
@@ -38,13 +38,7 @@ pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
         FormKind::Panel => takeoff::FormKind::Panel,
         FormKind::Turned => takeoff::FormKind::Turned,
         FormKind::Moulding => takeoff::FormKind::Moulding,
-        FormKind::Mesh => {
-            return Err(FormRefused {
-                found: "a mesh".to_owned(),
-                limit: "a mesh is not measured yet".to_owned(),
-                right: "the form that comes nearest, with width, depth and height, or an area for each zone".to_owned(),
-            });
-        }
+        FormKind::Mesh => return scanned(said),
     };
     let mut form = Form::from_outline(kind, said.width, said.depth, said.height).map_err(|refused| FormRefused {
         found: format!(
@@ -70,6 +64,22 @@ pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
         _ => {}
     }
     Ok(form)
+}
+
+/// A scanned piece; a height that was said is the tape's and stretches the scan.
+fn scanned(said: &FormSaid) -> Result<Form, FormRefused> {
+    let Some(scan) = said.details.mesh.as_ref().and_then(|mesh| mesh.scan.as_deref()) else {
+        return Err(FormRefused {
+            found: "a mesh without its file".to_owned(),
+            limit: "the areas of a mesh come from its file".to_owned(),
+            right: "mesh = { file = \"chair.stl\", unit = \"mm\" }, or an area for each zone".to_owned(),
+        });
+    };
+    let mut scan = scan.clone();
+    if said.height.m() > 0.0 {
+        scan.height = Dimension::taped(said.height);
+    }
+    Ok(Form::Mesh(scan))
 }
 
 fn taped(slot: &mut Dimension, said: Option<Length>) {

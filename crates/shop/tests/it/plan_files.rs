@@ -180,3 +180,58 @@ fn every_part_of_a_shop_survives_storage() {
     let json = serde_json::to_string(&shop).unwrap();
     assert_eq!(serde_json::from_str::<Shop>(&json).unwrap(), shop);
 }
+
+/// Gives a scan of a box of 400 × 500 × 700 mm, its lid apart from the rest, under any name that ends in .obj.
+struct ScanBeside;
+
+impl shop::file::Beside for ScanBeside {
+    fn bytes(&self, _from: &str, name: &str) -> Result<Vec<u8>, String> {
+        let points = "v 0 0 0\nv 400 0 0\nv 400 500 0\nv 0 500 0\nv 0 0 700\nv 400 0 700\nv 400 500 700\nv 0 500 700\n";
+        let faces = "o lid\nf 5 6 7 8\no carcass\nf 4 3 2 1\nf 1 2 6 5\nf 2 3 7 6\nf 3 4 8 7\nf 4 1 5 8\n";
+        if name.ends_with(".obj") {
+            Ok(format!("{points}{faces}").into_bytes())
+        } else {
+            Err(format!("no file {name}"))
+        }
+    }
+}
+
+fn scanned(mesh: &str, more: &str) -> Result<Shop, String> {
+    let text = format!("[[piece]]\nname = \"box\"\nform = \"mesh\"\nmesh = {mesh}\n{more}");
+    shop::file::read(&[shop::file::Source::new("scan.toml", &text)], &ScanBeside)
+        .map(|read| read.shop)
+        .map_err(|refusals| refusals.to_string())
+}
+
+#[test]
+fn a_scan_beside_the_file_gives_each_zone_its_own_area() {
+    let zones = "[[piece.zone]]\nname = \"lid\"\nsubstrate = \"oak\"\n\
+                 [[piece.zone]]\nname = \"body\"\nof = [\"carcass\"]\nsubstrate = \"pine\"\n";
+    let shop = scanned("{ file = \"box.obj\", unit = \"mm\" }", zones).unwrap();
+    let form = shop::plan::form_of(&shop.pieces[0].form).unwrap();
+    let areas = takeoff::take_off(&form);
+    assert!((areas.find("lid").unwrap()[0].area.m2() - 0.2).abs() < 1e-9);
+    assert!((areas.find("carcass").unwrap()[0].area.m2() - 1.46).abs() < 1e-9);
+    let surfaces = shop::plan::surfaces_of(&shop.pieces[0]).unwrap();
+    assert_eq!(surfaces, [vec!["lid".to_owned()], vec!["carcass".to_owned()]]);
+}
+
+#[test]
+fn a_taped_height_stretches_a_scan() {
+    let shop = scanned("{ file = \"box.obj\", unit = \"mm\" }", "height = \"77 cm\"\n").unwrap();
+    let form = shop::plan::form_of(&shop.pieces[0].form).unwrap();
+    assert!((takeoff::take_off(&form).area().m2() - 1.66 * 1.21).abs() < 1e-9);
+}
+
+#[test]
+fn a_scan_that_is_not_there_or_in_another_unit_is_refused_with_its_line() {
+    let missing = scanned("{ file = \"box.stl\", unit = \"mm\" }", "").unwrap_err();
+    assert!(
+        missing.contains("scan.toml") && missing.contains("no file box.stl"),
+        "{missing}"
+    );
+    let large = scanned("{ file = \"box.obj\", unit = \"m\" }", "").unwrap_err();
+    assert!(large.contains("rather millimetres"), "{large}");
+    let unitless = scanned("{ file = \"box.obj\" }", "").unwrap_err();
+    assert!(unitless.contains("one of mm, cm, m, in, ft"), "{unitless}");
+}

@@ -61,3 +61,11 @@ fn forms_are_known_by_everyday_words() {
     let refusal = FormKind::parse("gondola").unwrap_err().to_string();
     assert!(refusal.contains("gondola") && refusal.contains("moulding"), "{refusal}");
 }
+
+#[test]
+fn the_first_word_of_an_id_is_enough() {
+    let chair = take_off(&form(FormKind::Chair, 17.0, 19.0, 35.0));
+    let ids: Vec<&str> = chair.find("back").unwrap().iter().map(|s| s.id.as_str()).collect();
+    assert_eq!(ids, ["back-rails", "back-slats"]);
+    assert!(chair.find("ba").is_err());
+}
