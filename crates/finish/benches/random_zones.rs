@@ -15,6 +15,9 @@ use finish::plan;
 )]
 mod random_zones;
 
+/// Each zone is timed so often and its best time counts: other work may share the machine.
+const REPEATS: usize = 5;
+
 fn main() -> std::io::Result<()> {
     let mut generator = random_zones::Draw::seeded(1);
     let zones: Vec<_> = (0..1_000).map(|_| random_zones::draw(&mut generator)).collect();
@@ -24,10 +27,14 @@ fn main() -> std::io::Result<()> {
     let first_ms = first.elapsed().as_secs_f64() * 1e3;
     let (mut solved, mut barred): (Vec<f64>, Vec<f64>) = (Vec::new(), Vec::new());
     for (zone, wish, limits) in &zones {
-        let began = Instant::now();
-        let planned = plan(zone, wish, limits);
-        let took_ms = began.elapsed().as_secs_f64() * 1e3;
-        if planned.is_ok() { &mut solved } else { &mut barred }.push(took_ms);
+        let mut best_ms = f64::MAX;
+        let mut is_planned = false;
+        for _ in 0..REPEATS {
+            let began = Instant::now();
+            is_planned = plan(zone, wish, limits).is_ok();
+            best_ms = best_ms.min(began.elapsed().as_secs_f64() * 1e3);
+        }
+        if is_planned { &mut solved } else { &mut barred }.push(best_ms);
     }
     let mut out = std::io::stdout().lock();
     writeln!(out, "first plan with reading the tables: {first_ms:.2} ms")?;

@@ -1,6 +1,7 @@
 //! No schedule breaks a rule of its own check, and no step can be left out unnoticed: over a thousand random zones.
 
-use finish::{RuleId, Severity, check, is_sound, plan};
+use finish::{Method, RuleId, Severity, Without, check, is_sound, plan};
+use trade::Operation;
 
 use crate::random_zones::{Draw, draw};
 
@@ -77,6 +78,63 @@ fn every_reason_and_finding_is_a_rule_with_a_source() {
                     "{reason:?}"
                 );
             }
+        }
+    }
+}
+
+#[test]
+fn suspect_paint_is_never_abraded_dry_nor_heated_nor_stripped_by_machine() {
+    let mut generator = Draw::seeded(6);
+    let mut suspects = 0;
+    for number in 0..ZONES {
+        let (zone, wish, limits) = draw(&mut generator);
+        if !zone.is_lead_suspect() {
+            continue;
+        }
+        for step in plan(&zone, &wish, &limits)
+            .unwrap_or_default()
+            .iter()
+            .flat_map(|one| &one.steps)
+        {
+            suspects += 1;
+            assert!(
+                step.wet || !step.operation.is_dusty(),
+                "zone {number}: {}",
+                step.words()
+            );
+            assert!(!step.hazards.dusty, "zone {number}: {}", step.words());
+            let machine_or_heat = [Operation::StripSand, Operation::StripHeat].contains(&step.operation);
+            assert!(!machine_or_heat, "zone {number}: {}", step.words());
+            let disturbs = step.operation.is_dusty() || step.operation.is_stripping();
+            assert_eq!(step.hazards.lead, disturbs, "zone {number}: {}", step.words());
+        }
+    }
+    assert!(
+        suspects > 500,
+        "only {suspects} steps on suspect paint: too few to tell"
+    );
+}
+
+#[test]
+fn what_the_wish_excludes_is_in_no_schedule() {
+    let mut generator = Draw::seeded(7);
+    for number in 0..ZONES {
+        let (zone, wish, limits) = draw(&mut generator);
+        for step in plan(&zone, &wish, &limits)
+            .unwrap_or_default()
+            .iter()
+            .flat_map(|one| &one.steps)
+        {
+            if wish.is_without(Without::Spraying) {
+                assert!(!step.hazards.sprayed, "zone {number}: {}", step.words());
+            }
+            if wish.is_without(Without::Sanding) {
+                assert!(!step.hazards.dusty, "zone {number}: {}", step.words());
+            }
+            let gun = step
+                .method
+                .is_some_and(|method| method.is_spraying() && method != Method::AerosolCan);
+            assert!(limits.has_spray_gun || !gun, "zone {number}: {}", step.words());
         }
     }
 }
