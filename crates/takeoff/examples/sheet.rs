@@ -1,6 +1,5 @@
 //! Writes a contact sheet of every form as one HTML page to the path given.
 #![expect(clippy::print_stderr, reason = "a tool for the one who draws")]
-#![allow(missing_docs)]
 use quantity::Length;
 use takeoff::drawing::{self, Look, Rgb, View, ZoneLook};
 use takeoff::*;
