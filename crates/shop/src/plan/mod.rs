@@ -15,6 +15,7 @@ mod dated;
 pub(crate) mod drying;
 mod failure;
 mod form;
+mod hide;
 mod measure;
 mod output;
 mod price;

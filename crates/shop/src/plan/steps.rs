@@ -266,7 +266,7 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
             .filter(|product| serves(product, zone))
             .map(product)
             .collect(),
-        coats_to_hide: None,
+        coats_to_hide: super::hide::coats(zone),
         never: FinishClass::CHOOSABLE
             .iter()
             .copied()
