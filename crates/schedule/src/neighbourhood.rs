@@ -8,7 +8,15 @@ use crate::compiled::Compiled;
 use crate::generation::Draft;
 use crate::learn::{Lit, Status};
 use crate::model::Minute;
+use crate::number::minutes;
 use crate::stated::Stated;
+
+/// A neighbourhood: assumptions that fix all the rest, and how many activities are free.
+#[derive(Debug)]
+pub(crate) struct Near {
+    pub(crate) fixed: Vec<Lit>,
+    pub(crate) free: u64,
+}
 
 /// Chooses neighbourhoods of a size that suits.
 #[derive(Debug)]
@@ -66,7 +74,7 @@ impl Neighbourhood {
         stated: &Stated<'_>,
         shrink: bool,
         chance: &mut Chance,
-    ) -> Option<Vec<Lit>> {
+    ) -> Option<Near> {
         let n = draft.places.len();
         #[expect(
             clippy::cast_possible_truncation,
@@ -117,6 +125,7 @@ impl Neighbourhood {
                 }
             }
         }
+        let n_free = minutes(free.iter().filter(|free| **free).count()).unsigned_abs();
         let mut fixed = Vec::with_capacity(2 * n);
         for &(start, at) in by_start.iter().filter(|&&(_, at)| !free[at]) {
             let earlier = if shrink && self.plain && start > after {
@@ -126,7 +135,7 @@ impl Neighbourhood {
             };
             fixed.extend(stated.starts_at(at, start - earlier));
         }
-        Some(fixed)
+        Some(Near { fixed, free: n_free })
     }
 
     /// Grows or shrinks by what came of the last.

@@ -12,6 +12,7 @@ use crate::generation::{Draft, Generator, ranks};
 use crate::learn::{Lit, Status, Taste};
 use crate::model::{Minute, Score};
 use crate::neighbourhood::Neighbourhood;
+use crate::number::minutes;
 use crate::score::{Worth, worth};
 use crate::stated::Stated;
 
@@ -35,7 +36,8 @@ pub(crate) struct Prover<'a> {
     near: Neighbourhood,
     chance: Chance,
     seed: u64,
-    clashes_before: u64,
+    /// Starts assigned so far: for each dead end and each find, as many as were free to move.
+    starts_assigned: u64,
     /// Times that something was found which made no plan.
     loose: u32,
     /// Nothing more can be done here.
@@ -55,28 +57,29 @@ impl<'a> Prover<'a> {
             near: Neighbourhood::new(of),
             chance: Chance::new(seed),
             seed,
-            clashes_before: 0,
+            starts_assigned: 0,
             loose: 0,
             over: false,
         }
     }
 
-    /// Dead ends met so far.
-    pub(crate) fn clashes(&self) -> u64 {
-        self.clashes_before + self.stated.as_ref().map_or(0, |stated| stated.engine.n_clashes)
+    /// Schedules made so far: starts assigned, over the number of activities.
+    pub(crate) fn made(&self) -> u64 {
+        let n = self.of.problem.activities.len().max(1);
+        self.starts_assigned / minutes(n).unsigned_abs()
     }
 
     pub(crate) fn is_over(&self) -> bool {
         self.over
     }
 
-    /// Works until so many dead ends are met in all, or everything is settled, or `is_over`.
+    /// Works until so many schedules are made in all, or everything is settled, or `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         if self.stated.is_none() && !self.over && until > 0 {
             self.state(exchange, None);
         }
         let stop = || exchange.is_settled() || is_over();
-        while !self.over && self.clashes() < until && !stop() {
+        while !self.over && self.made() < until && !stop() {
             self.look_round(exchange);
             let variable = self.variable();
             let refuted = match (&mut self.stated, self.below, variable) {
@@ -100,7 +103,6 @@ impl<'a> Prover<'a> {
 
     /// States the problem; with the weighted level held at `held` if it is settled.
     fn state(&mut self, exchange: &Exchange, held: Option<i64>) {
-        self.clashes_before = self.clashes();
         self.stated = None;
         let Some(mut stated) = Stated::new(self.of, self.seed) else {
             self.over = true;
@@ -173,30 +175,35 @@ impl<'a> Prover<'a> {
         })
     }
 
+    /// One bounded search: of a neighbourhood of the best three times out of four, else of everything.
     fn one_burst(&mut self, until: u64, is_over: &dyn Fn() -> bool) -> Status {
-        let left = until.saturating_sub(self.clashes()).max(1);
+        let n = minutes(self.of.problem.activities.len()).unsigned_abs().max(1);
+        let left = (until * n).saturating_sub(self.starts_assigned);
         let Some(stated) = &mut self.stated else {
             return Status::Limit;
         };
         self.burst += 1;
+        let before = stated.engine.n_clashes;
         let near = if self.burst.is_multiple_of(4) {
             None
         } else {
             self.best.as_ref()
         };
-        if let Some((_, draft)) = near {
-            let shrink = self.level == Level::Completion;
-            if let Some(fixed) = self.near.choose(self.of, draft, stated, shrink, &mut self.chance) {
-                let clashes = 200.min(left);
-                let status = stated.engine.search(&fixed, clashes, Taste::Busiest, is_over);
-                self.near.learn(status);
-                return status;
-            }
-        }
-        let clashes = (100 * luby(self.burst / 4 + 1)).min(left);
-        let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
-        let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
-        stated.engine.search(&[], clashes, taste, is_over)
+        let shrink = self.level == Level::Completion;
+        let chosen = near.and_then(|(_, draft)| self.near.choose(self.of, draft, stated, shrink, &mut self.chance));
+        let (status, free) = if let Some(near) = chosen {
+            let clashes = 200.min(left / near.free.max(1) + 1);
+            let status = stated.engine.search(&near.fixed, clashes, Taste::Busiest, is_over);
+            self.near.learn(status);
+            (status, near.free)
+        } else {
+            let clashes = (100 * luby(self.burst / 4 + 1)).min(left / n + 1);
+            let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
+            let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
+            (stated.engine.search(&[], clashes, taste, is_over), n)
+        };
+        self.starts_assigned += (stated.engine.n_clashes - before + 1) * free;
+        status
     }
 
     fn found(&mut self, exchange: &Exchange) {

@@ -20,7 +20,8 @@ use crate::search::Search;
 /// Schedules the problem as well as the effort allows.
 ///
 /// The same problem, seed and number of schedules always give the same answer; with [`Effort::stop`] the answer depends
-/// on when it says so. A dead end of the learning search counts as one schedule.
+/// on when it says so. A schedule is one start for each activity; a dead end of the learning search counts for as much of
+/// one as was free to move.
 ///
 /// # Examples
 /// ```
@@ -162,11 +163,11 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let counted = effort.stop.is_none();
     let n = of.problem.activities.len();
     // Proofs are within reach of small problems; large ones are better served by many schedules.
-    let share = |total: u64| if n <= 40 { total / 4 } else { total / 20 * 17 };
+    let share = |total: u64| if n <= 40 { total / 4 } else { total / 10 * 7 };
     let first = if counted {
         share(effort.schedules)
     } else {
-        500.min(share(effort.schedules))
+        100.min(share(effort.schedules))
     };
     let planned = if counted { first } else { u64::MAX };
     let mut maker = Maker::new(of, project, planned, effort.seed);
@@ -174,15 +175,17 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let is_over = || effort.is_over();
     let mut turn = first.max(1);
     loop {
-        let before = maker.made() + prover.clashes();
-        maker.advance(maker.made() + turn, exchange, &is_over);
-        let left = effort.schedules.saturating_sub(maker.made() + prover.clashes());
+        let before = maker.made() + prover.made();
+        // What cannot be placed at all is rather for the prover to find or refute.
+        let few = !counted && prover.made() > 0 && exchange.worth().is_none();
+        maker.advance(maker.made() + if few { 20 } else { turn }, exchange, &is_over);
+        let left = effort.schedules.saturating_sub(maker.made() + prover.made());
         prover.advance(
-            prover.clashes() + left.min(if counted { u64::MAX } else { turn }),
+            prover.made() + left.min(if counted { u64::MAX } else { turn }),
             exchange,
             &is_over,
         );
-        let made = maker.made() + prover.clashes();
+        let made = maker.made() + prover.made();
         if exchange.is_settled() || is_over() || made >= effort.schedules || made == before {
             return made;
         }
@@ -219,7 +222,7 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
         let mut prover = Prover::new(of, effort.seed);
         // Without a plan there is nothing to be better than: the makers are given a moment by a short first search.
         prover.advance(effort.schedules, exchange, &is_over);
-        prover.clashes()
+        prover.made()
             + workers
                 .into_iter()
                 .map(|worker| worker.join().unwrap_or(0))
