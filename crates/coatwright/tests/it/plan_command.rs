@@ -151,3 +151,28 @@ fn a_folder_that_cannot_be_written_leaves_nothing() {
         "only the plan file is there"
     );
 }
+
+#[test]
+fn a_surface_that_the_form_has_not_is_refused_on_its_zones_line() {
+    let text = example("four-zones/washstand.toml").replacen("of        = [\"top\"]", "of        = [\"roof\"]", 1);
+    let line = 1 + text[..text.find("[[piece.zone]]").unwrap()].matches('\n').count();
+    let outcome = one_file(&text);
+    assert_eq!(outcome.status, 2, "{}", outcome.out);
+    for part in ["roof", "drawer-fronts", &format!("line {line}")] {
+        assert!(outcome.err.contains(part), "{part} is missing in:\n{}", outcome.err);
+    }
+}
+
+#[test]
+fn a_wish_that_nothing_meets_ends_with_three_and_says_what_would_free_it() {
+    let text = example("four-zones/washstand.toml").replacen(
+        "wish      = { look = \"metallic\", sheen = \"satin\", colour = \"#3a3a38\" }",
+        "wish      = { look = \"stain\" }",
+        1,
+    );
+    let outcome = one_file(&text);
+    assert_eq!(outcome.status, 3, "{}{}", outcome.out, outcome.err);
+    for part in ["washstand, hardware", "stands against", "finding:", "would free it:"] {
+        assert!(outcome.err.contains(part), "{part} is missing in:\n{}", outcome.err);
+    }
+}

@@ -9,7 +9,10 @@ use crate::planned::{now, plan_of_a_difficult_name};
 /// Unfolds the text (3.1) and returns its content lines as name, parameters and value.
 fn content_lines(text: &str) -> Vec<(String, String, String)> {
     assert!(text.ends_with("\r\n"), "the last line ends too");
-    assert!(!text.replace("\r\n", "").contains(['\r', '\n']), "every line ends in CR LF");
+    assert!(
+        !text.replace("\r\n", "").contains(['\r', '\n']),
+        "every line ends in CR LF"
+    );
     text.replace("\r\n ", "")
         .split("\r\n")
         .filter(|line| !line.is_empty())
@@ -42,9 +45,17 @@ fn plain(value: &str) -> String {
 fn moment(value: &str) -> Timestamp {
     let text = format!(
         "{}-{}-{}T{}:{}:{}Z",
-        &value[0..4], &value[4..6], &value[6..8], &value[9..11], &value[11..13], &value[13..15]
+        &value[0..4],
+        &value[4..6],
+        &value[6..8],
+        &value[9..11],
+        &value[11..13],
+        &value[13..15]
     );
-    assert!(value.len() == 16 && value.as_bytes()[8] == b'T' && value.ends_with('Z'), "{value} is a moment in UTC");
+    assert!(
+        value.len() == 16 && value.as_bytes()[8] == b'T' && value.ends_with('Z'),
+        "{value} is a moment in UTC"
+    );
     text.parse().unwrap()
 }
 
@@ -89,7 +100,11 @@ fn every_event_has_what_the_standard_requires_once() {
     assert_eq!(uids.len(), events.len(), "UIDs differ");
     for event in &events {
         assert_eq!(moment(&event["DTSTAMP"]), now());
-        assert!(plain(&event["SUMMARY"]).contains("Ädel, \"oak\"; <chest> \\ 50 %"), "{}", event["SUMMARY"]);
+        assert!(
+            plain(&event["SUMMARY"]).contains("Ädel, \"oak\"; <chest> \\ 50 %"),
+            "{}",
+            event["SUMMARY"]
+        );
     }
 }
 
@@ -105,10 +120,19 @@ fn events_stand_where_the_plan_has_them() {
             .collect()
     };
     let blocks: Vec<_> = plan.days.iter().flat_map(|day| &day.blocks).collect();
-    assert_eq!(moments("DTSTART"), blocks.iter().map(|block| block.from.timestamp()).collect::<Vec<_>>());
-    assert_eq!(moments("DTEND"), blocks.iter().map(|block| block.to.timestamp()).collect::<Vec<_>>());
-    let dates: Vec<&str> =
-        lines.iter().filter(|(name, parameters, _)| name == "DTSTART" && parameters == "VALUE=DATE").map(|(_, _, v)| v.as_str()).collect();
+    assert_eq!(
+        moments("DTSTART"),
+        blocks.iter().map(|block| block.from.timestamp()).collect::<Vec<_>>()
+    );
+    assert_eq!(
+        moments("DTEND"),
+        blocks.iter().map(|block| block.to.timestamp()).collect::<Vec<_>>()
+    );
+    let dates: Vec<&str> = lines
+        .iter()
+        .filter(|(name, parameters, _)| name == "DTSTART" && parameters == "VALUE=DATE")
+        .map(|(_, _, v)| v.as_str())
+        .collect();
     assert_eq!(dates[0], plan.pieces[0].ready.strftime("%Y%m%d").to_string());
 }
 
@@ -116,7 +140,11 @@ fn events_stand_where_the_plan_has_them() {
 fn the_same_plan_gives_the_same_uids_later() {
     let plan = plan_of_a_difficult_name();
     let uids = |now: Timestamp| -> Vec<String> {
-        content_lines(&paper::calendar::icalendar(&plan, now)).into_iter().filter(|(name, ..)| name == "UID").map(|(_, _, v)| v).collect()
+        content_lines(&paper::calendar::icalendar(&plan, now))
+            .into_iter()
+            .filter(|(name, ..)| name == "UID")
+            .map(|(_, _, v)| v)
+            .collect()
     };
     assert_eq!(uids(now()), uids("2027-04-01T00:00:00Z".parse().unwrap()));
 }

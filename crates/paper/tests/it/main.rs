@@ -1,5 +1,10 @@
 //! What is handed on: the calendar file, the table, the documents.
-#![allow(clippy::unwrap_used, clippy::panic, missing_docs, reason = "a test fails by panicking")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test fails by panicking"
+)]
 
 mod calendar_file;
 mod papers;

@@ -7,7 +7,10 @@ fn the_table_has_a_row_a_step_and_reads_back() {
     let plan = plan_of_a_difficult_name();
     let text = paper::table::csv(&plan).unwrap();
     let mut reader = csv::Reader::from_reader(text.as_bytes());
-    assert_eq!(reader.headers().unwrap().iter().collect::<Vec<_>>(), paper::table::COLUMNS);
+    assert_eq!(
+        reader.headers().unwrap().iter().collect::<Vec<_>>(),
+        paper::table::COLUMNS
+    );
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), plan.steps().count());
     assert!(rows.iter().all(|row| row[0] == plan.pieces[0].name));
@@ -24,19 +27,40 @@ fn each_piece_has_a_job_card_and_a_care_card_in_which_its_name_is_only_text() {
     let names: Vec<&str> = documents.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names.len(), 4);
     for (name, html) in &documents {
-        assert!(name.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '.'), "{name} is a safe file name");
+        assert!(
+            name.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '.'),
+            "{name} is a safe file name"
+        );
         assert!(!html.contains("<chest>"), "{name} lets a name become markup");
         assert!(html.starts_with("<!doctype html>") && html.contains("lang=\"en\""));
-        assert!(!html.contains("http://") && !html.contains("https://") && !html.contains("<script"), "{name} fetches nothing");
+        assert!(
+            !html.contains("http://") && !html.contains("https://") && !html.contains("<script"),
+            "{name} fetches nothing"
+        );
         for tag in ["html", "body", "table", "tr", "td", "h1", "h2", "p", "ul", "li"] {
             let opened = html.matches(&format!("<{tag}>")).count() + html.matches(&format!("<{tag} ")).count();
             assert_eq!(opened, html.matches(&format!("</{tag}>")).count(), "{tag} in {name}");
         }
     }
-    let job = &documents.iter().find(|(name, _)| name.starts_with("job-card")).unwrap().1;
+    let job = &documents
+        .iter()
+        .find(|(name, _)| name.starts_with("job-card"))
+        .unwrap()
+        .1;
     for (_, _, step) in plan.steps() {
-        assert!(job.contains(step.words.split(',').next().unwrap()), "{} is missing on the job card", step.words);
+        assert!(
+            job.contains(step.words.split(',').next().unwrap()),
+            "{} is missing on the job card",
+            step.words
+        );
     }
-    let care = &documents.iter().find(|(name, _)| name.starts_with("care-card")).unwrap().1;
-    assert!(care.contains(&plan.pieces[0].cured.strftime("%A %-d %B %Y").to_string()), "the care card says when it is hard");
+    let care = &documents
+        .iter()
+        .find(|(name, _)| name.starts_with("care-card"))
+        .unwrap()
+        .1;
+    assert!(
+        care.contains(&plan.pieces[0].cured.strftime("%A %-d %B %Y").to_string()),
+        "the care card says when it is hard"
+    );
 }

@@ -74,6 +74,16 @@ fn the_garages_readings_follow_their_rule() {
 }
 
 #[test]
+fn the_garage_as_text() {
+    insta::assert_snapshot!(shop::text::plan_as_text(&planned(&garage(&GARAGE))));
+}
+
+#[test]
+fn the_washstand_as_text() {
+    insta::assert_snapshot!(shop::text::plan_as_text(&planned(&washstand())));
+}
+
+#[test]
 fn the_same_shop_gives_the_same_plan() {
     let shop = garage(&["hall-bench", "stool"]);
     assert_eq!(planned(&shop).to_json().unwrap(), planned(&shop).to_json().unwrap());

@@ -17,7 +17,7 @@ fn case(name: &str, size: [f64; 3], zone: &str) -> String {
     )
 }
 
-fn find<'p>(plan: &'p Plan, what: impl Fn(&PlannedStep) -> bool) -> Vec<&'p PlannedStep> {
+fn find(plan: &Plan, what: impl Fn(&PlannedStep) -> bool) -> Vec<&PlannedStep> {
     plan.steps()
         .map(|(_, _, step)| step)
         .filter(|step| what(step))
