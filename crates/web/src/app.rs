@@ -16,6 +16,9 @@ use crate::error::PageError;
 /// A change of the shop that is made before anything else is done with it.
 pub type Opening = Box<dyn FnOnce(&mut Shop) + Send>;
 
+/// How many times as many schedules are tried where the first search finds none.
+const HARDER: u64 = 20;
+
 /// Tells the moment.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
 
@@ -254,12 +257,29 @@ impl Desk {
         }
     }
 
+    /// Plans, and tries far harder before it says that the calendar has no room.
     fn plan(&self, shop: &Shop, now: Timestamp) -> Result<Plan, PlanFailure> {
+        let planned = self.plan_with(shop, now, self.effort);
+        match &planned {
+            Err(PlanFailure::NoSchedule(reasons))
+                if reasons.iter().any(|reason| matches!(reason, NoPlan::Calendar { .. })) =>
+            {
+                let harder = Effort {
+                    schedules: self.effort.schedules.saturating_mul(HARDER),
+                    ..self.effort
+                };
+                self.plan_with(shop, now, harder)
+            }
+            _ => planned,
+        }
+    }
+
+    fn plan_with(&self, shop: &Shop, now: Timestamp, effort: Effort) -> Result<Plan, PlanFailure> {
         let begins_later = self.first_moment().is_some_and(|first| first >= now);
         if self.previous.steps.is_empty() && (begins_later || shop.settings.starts.is_none()) {
-            shop::plan::plan(shop, now, self.effort)
+            shop::plan::plan(shop, now, effort)
         } else {
-            shop::plan::replan(shop, now, self.effort, &self.previous)
+            shop::plan::replan(shop, now, effort, &self.previous)
         }
     }
 

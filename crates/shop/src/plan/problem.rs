@@ -388,7 +388,8 @@ impl Builder<'_> {
         self.hold_back(lag);
     }
 
-    /// Whether the longest wait of a lag was over before now, since what it runs from is done.
+    /// Whether the longest wait of a lag can be kept no more, since what it runs from is done: it is over, or it will be before
+    /// anybody is at the bench again.
     fn has_passed(&self, lag: &Lag) -> bool {
         let from = &self.problem.activities[lag.from.0];
         let Some(pin) = from.pin.as_ref().filter(|pin| pin.begun) else {
@@ -404,7 +405,12 @@ impl Builder<'_> {
                 .get(clock.0)
                 .map_or(ended, |clock| clock.done_at(ended, progress)),
         };
-        until < self.posing.not_before
+        let length = self.problem.activities[lag.to.0].duration.min(self.longest_min);
+        let may_start = |stretch: &Stretch| {
+            let start = stretch.0.max(self.posing.not_before);
+            start <= until && start + length <= stretch.1
+        };
+        !self.stretches.iter().flatten().any(may_start)
     }
 
     /// Whether two activities one after the other fit the longest working period, with half an hour to spare.

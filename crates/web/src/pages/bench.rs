@@ -100,7 +100,7 @@ fn running(plan: &Plan) -> Vec<At<'_>> {
             let is_waiting = zone
                 .steps
                 .get(next)
-                .is_none_or(|step| step.progress == Progress::Planned);
+                .is_some_and(|step| step.progress == Progress::Planned);
             if let Some(step) = next
                 .checked_sub(1)
                 .and_then(|last| zone.steps.get(last))
@@ -213,6 +213,7 @@ fn fits(running: &[At<'_>], to_do: &[At<'_>], now: &ZonedDateTime) -> Markup {
     let fitting: Vec<&At<'_>> = to_do
         .iter()
         .filter(|at| at.step.progress == Progress::Planned && at.step.ends <= *end)
+        .filter(|at| at.step.starts.date() <= now.date())
         .collect();
     html! {
         section aria-labelledby="fits-title" {

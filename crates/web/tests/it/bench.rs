@@ -64,7 +64,7 @@ async fn still_tacky_moves_the_end_of_a_wait() {
             assert!(later.says("data-until"), "{}", later.html);
             return;
         }
-        let step = page.entry("step").unwrap();
+        let step = page.entry("step").unwrap_or_else(|| panic!("{}", page.html));
         app.pass(SignedDuration::from_mins(15));
         app.post("/bench/mark", &[("step", &step), ("what", "done")]).await;
     }
@@ -106,4 +106,20 @@ async fn the_week_shows_the_piece_and_gives_time_back() {
         app.post("/week/block", &backwards).await.status,
         StatusCode::UNPROCESSABLE_ENTITY
     );
+}
+
+#[tokio::test]
+async fn a_step_done_before_opening_time_leaves_the_rest_planned() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    // Half an hour before the shop opens on Tuesday.
+    app.pass(SignedDuration::from_mins(17 * 60 + 30));
+    for _ in 0..4 {
+        let page = app.get("/bench").await;
+        assert!(!page.says("Nothing is planned"), "{}", page.html);
+        let step = page.entry("step").unwrap();
+        app.pass(SignedDuration::from_mins(2));
+        app.post("/bench/mark", &[("step", &step), ("what", "done")]).await;
+    }
+    assert!(!app.get("/bench").await.says("Nothing is planned"));
 }

@@ -102,18 +102,3 @@ async fn a_tick_on_the_shopping_list_survives_a_reload() {
     app.post("/shelf/tick", &[("line", &line), ("to", "on")]).await;
     assert!(app.get("/shelf").await.says("class=\"bought\""));
 }
-
-#[tokio::test]
-async fn white_over_brown_needs_more_coats_than_white_over_white() {
-    let app = TestApp::new();
-    let ask = |old: &str| format!("/colour?old=%23{old}&new=%23f4f3ee&class=waterborne-acrylic-enamel");
-    let coats = |html: &str| html.matches("after coat").count();
-    let brown = app.get(&ask("3a2a1e")).await;
-    let white = app.get(&ask("f4f3ee")).await;
-    assert!(
-        coats(&brown.html) > coats(&white.html),
-        "{} {}",
-        coats(&brown.html),
-        coats(&white.html)
-    );
-}
