@@ -226,6 +226,10 @@ impl Pen {
             String::new()
         };
         let _ = write!(self.text, "<path{class} d=\"{d}\" fill=\"{fill}\"{stroke}/>");
+        let creases: String = patch.creases.iter().map(|crease| self.path(crease, false)).collect();
+        if !creases.is_empty() {
+            let _ = write!(self.text, "<path d=\"{creases}\"/>");
+        }
         let gloss = look.map_or(0.0, |look| look.gloss);
         if patch.kind == Kind::Face && gloss > 0.25 && self.is_large(&patch.ring) {
             // A level face mirrors the window; a standing one less.

@@ -1,5 +1,7 @@
 //! A part as it appears on the sheet: its visible patches, its outline, and the box it fills in space.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::Fineness;
 use super::view::{Eye, Spot};
 use crate::solid::{Axis, Block, Face, Part, Point, Slab, SurfaceIndex, Turning, area_vector};
@@ -26,6 +28,8 @@ pub(super) struct Patch {
     /// 0 to 1.
     pub(super) light: f64,
     pub(super) kind: Kind,
+    /// Of a scan: its sides at which the surface turns sharply.
+    pub(super) creases: Vec<[Spot; 2]>,
 }
 
 /// What a part puts on the sheet.
@@ -84,6 +88,7 @@ impl Drawn {
                         (_, true) => Kind::Soft,
                         _ => Kind::Face,
                     },
+                    creases: Vec::new(),
                 }
             })
             .collect();
@@ -91,6 +96,11 @@ impl Drawn {
             return None;
         }
         if block.faces.len() > CONVEX_FACES {
+            let sharp = sharp_edges(&block.faces);
+            for (face, patch) in seen.iter().zip(&mut patches) {
+                let sides = sides(&face.corners).filter(|side| sharp.contains(&edge(*side)));
+                patch.creases = sides.map(|(a, b)| [eye.sees(a), eye.sees(b)]).collect();
+            }
             let depth = |face: &Face| {
                 face.corners.iter().map(|p| p.dot(eye.toward)).sum::<f64>() / face.corners.len().max(1) as f64
             };
@@ -112,6 +122,7 @@ impl Drawn {
             surface: slab.surface,
             light: front,
             kind: Kind::Face,
+            creases: Vec::new(),
         }];
         if eye.toward.z > 0.0 {
             patches.push(Patch {
@@ -119,6 +130,7 @@ impl Drawn {
                 surface: slab.surface,
                 light: eye.light(Point { x: 0.0, y: 0.0, z: 1.0 }),
                 kind: Kind::Face,
+                creases: Vec::new(),
             });
         }
         Some(Self::around(low.into_iter().chain(high), eye, Marks::Patches(patches)))
@@ -186,6 +198,38 @@ impl Drawn {
             marks,
         }
     }
+}
+
+/// An edge whichever way it is gone along, to find it by.
+type Edge = ([u64; 3], [u64; 3]);
+
+fn edge((a, b): (Point, Point)) -> Edge {
+    let key = |p: Point| [p.x, p.y, p.z].map(|v| (v + 0.0).to_bits());
+    let (a, b) = (key(a), key(b));
+    (a.min(b), a.max(b))
+}
+
+fn sides(corners: &[Point]) -> impl Iterator<Item = (Point, Point)> {
+    (0..corners.len()).map(|i| (corners[i], corners[(i + 1) % corners.len()]))
+}
+
+/// The edges of a scan at which two faces meet at more than forty degrees, or where it is open.
+fn sharp_edges(faces: &[Face]) -> BTreeSet<Edge> {
+    const COSINE: f64 = 0.766;
+    let mut meeting: BTreeMap<Edge, Vec<Point>> = BTreeMap::new();
+    for face in faces {
+        let vector = area_vector(&face.corners);
+        let normal = vector * (1.0 / vector.size().max(1e-12));
+        for side in sides(&face.corners) {
+            meeting.entry(edge(side)).or_default().push(normal);
+        }
+    }
+    let turns = |normals: &[Point]| normals.len() != 2 || normals[0].dot(normals[1]) < COSINE;
+    meeting
+        .into_iter()
+        .filter(|(_, normals)| turns(normals))
+        .map(|(edge, _)| edge)
+        .collect()
 }
 
 /// The direction square to an upright axis at `degrees` from the sheet's right, 90 being towards the eye.
