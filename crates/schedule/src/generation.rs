@@ -5,9 +5,11 @@
 //! before a minute at which the wait would have held (unscheduling). Activities whose wait closes soon go first.
 //! What cannot be placed at all is counted, so that a search can still see which of two failures is the smaller.
 
+mod rules;
+
 use crate::calendar::Calendar;
 use crate::compiled::Compiled;
-use crate::model::{Breaks, Effect, HandId, Minute, Placement, Plan, Point, Span, Wait};
+use crate::model::{Breaks, Effect, HandId, Minute, Placement, Plan, Point, Span};
 use crate::number::{minutes, up_to_grid};
 use crate::profile::Profile;
 use std::cmp::Reverse;
@@ -420,141 +422,6 @@ impl<'a> Generator<'a> {
             Some(product) if activities[after].product != Some(product) => self.of.problem.clean_up_min[product.0],
             _ => 0,
         }
-    }
-
-    /// Looks at everything but hands; says from when to try again if the place does not do but a later one may.
-    fn later(&self, index: usize, place: Place) -> Option<Minute> {
-        let problem = self.of.problem;
-        let activity = &problem.activities[index];
-        for &lag in &self.of.lags_of[index] {
-            let lag = &problem.lags[lag];
-            if lag.to.0 == index {
-                let Some(other) = self.places[lag.from.0] else {
-                    continue;
-                };
-                let begun = at(other, lag.from_point);
-                let mine = at(place, lag.to_point);
-                let earliest = self.of.over(lag.min, begun);
-                if mine < earliest {
-                    return Some(place.start + earliest - mine);
-                }
-                if let Some((within, again)) = lag.closed {
-                    let open = self.of.over(again, begun);
-                    if mine > self.of.over(within, begun) && mine < open {
-                        return Some(place.start + open - mine);
-                    }
-                }
-            } else {
-                let Some(other) = self.places[lag.to.0] else {
-                    continue;
-                };
-                let (mine, theirs) = (at(place, lag.from_point), at(other, lag.to_point));
-                let too_early = |wait: Wait| {
-                    let needed = self.of.earliest_begin(wait, theirs);
-                    (mine < needed).then(|| place.start + needed - mine)
-                };
-                if let Some(later) = lag.max.and_then(too_early) {
-                    return Some(later);
-                }
-                if let Some((within, again)) = lag.closed
-                    && theirs < self.of.over(again, mine)
-                    && let Some(later) = too_early(within)
-                {
-                    return Some(later);
-                }
-            }
-        }
-        if let Some(later) = self.room_taken(index, place) {
-            return Some(later);
-        }
-        for used in &activity.uses {
-            let short = self.free[used.resource.0].shortage(place.start, place.end, i64::from(used.amount));
-            if let Some((_, again)) = short {
-                return Some(again.unwrap_or(problem.horizon + 1));
-            }
-        }
-        for &hold in &self.of.holds_after[index] {
-            let hold = &problem.holds[hold];
-            let until = self.places[hold.until.0].map_or(place.end + 1, |other| other.start);
-            let short = self.free[hold.resource.0].shortage(place.end, until, i64::from(hold.amount));
-            if let Some((_, again)) = short {
-                return Some(place.start + again.unwrap_or(problem.horizon + 1) - place.end);
-            }
-        }
-        None
-    }
-
-    fn room_taken(&self, index: usize, place: Place) -> Option<Minute> {
-        let (room, effect) = self.of.room_of[index]?;
-        let (others, to) = match effect {
-            Effect::Dust => (&self.coats[room], place.end),
-            Effect::Coat { wet } => (&self.dusts[room], self.of.over(wet, place.end)),
-        };
-        // Ascending by start; none that starts longer ago than the longest lasts can reach into me.
-        let longest = self.longest[room];
-        let before = others.partition_point(|(span, _)| span.from < to);
-        let near = others[..before]
-            .iter()
-            .rev()
-            .take_while(|(span, _)| span.from + longest > place.start);
-        near.map(|(span, _)| span.to).filter(|&end| end > place.start).max()
-    }
-
-    /// What is too late at this place and can only be helped by moving another.
-    fn blocked_at(&self, index: usize, place: Place) -> Option<Blocked> {
-        let problem = self.of.problem;
-        let mut worst: Option<Blocked> = None;
-        let mut note = |other: usize, from: Minute| {
-            let more = match worst {
-                Some(Blocked::Until { from: known, .. }) => from > known,
-                _ => true,
-            };
-            if more {
-                worst = Some(Blocked::Until { other, from });
-            }
-        };
-        for &lag in &self.of.lags_of[index] {
-            let lag = &problem.lags[lag];
-            if lag.to.0 == index {
-                let (Some(other), Some(max)) = (self.places[lag.from.0], lag.max) else {
-                    continue;
-                };
-                let begun = at(other, lag.from_point);
-                if at(place, lag.to_point) > self.of.over(max, begun) {
-                    let needed = self.of.earliest_begin(max, at(place, lag.to_point));
-                    note(lag.from.0, other.start + (needed - begun));
-                }
-            } else {
-                let Some(other) = self.places[lag.to.0] else {
-                    continue;
-                };
-                let (earliest, theirs) = (
-                    self.of.over(lag.min, at(place, lag.from_point)),
-                    at(other, lag.to_point),
-                );
-                if theirs < earliest {
-                    note(lag.to.0, other.start + earliest - theirs);
-                }
-                if let Some((within, again)) = lag.closed {
-                    let open = self.of.over(again, at(place, lag.from_point));
-                    if theirs > self.of.over(within, at(place, lag.from_point)) && theirs < open {
-                        note(lag.to.0, other.start + open - theirs);
-                    }
-                }
-            }
-        }
-        for &hold in &self.of.holds_until[index] {
-            let hold = &problem.holds[hold];
-            let Some(other) = self.places[hold.after.0] else {
-                continue;
-            };
-            // Its own first minute is already taken for it.
-            let short = self.free[hold.resource.0].shortage(other.end + 1, place.start, i64::from(hold.amount));
-            if let Some((_, Some(again))) = short {
-                note(hold.after.0, other.start + (again - other.end).max(1));
-            }
-        }
-        worst
     }
 
     fn put(&mut self, index: usize, place: Place) {
