@@ -1,4 +1,4 @@
-//! The independent check of a plan: every rule of [`crate::model`] again, by the plainest reading of its words.
+//! The independent check of a plan: every rule of the model again, by the plainest reading of its words.
 //!
 //! It shares no code with the solver, not even the calendars: it goes through the plan minute by minute or event by
 //! event and is slow on purpose. Run on every plan in tests and in debug builds.
