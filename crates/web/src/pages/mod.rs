@@ -3,6 +3,7 @@
 mod bench;
 mod colour;
 mod light;
+mod measure;
 mod money;
 mod new_piece;
 mod pair;
@@ -47,6 +48,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/shelf/take-off", post(shelf::take_off))
         .route("/shelf/tick", post(shelf::tick))
         .merge(colour::routes())
+        .merge(measure::routes())
         .route("/money", get(money::page))
         .route("/shop", get(settings::page).post(settings::save))
         .route("/light", post(light::set))

@@ -41,6 +41,7 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
         (jobcard::card(piece, planned, plan, units))
         div.row.actions {
             a.button.second href={ "/pieces/" (piece.id) "/edit" } { "Change measures and dates" }
+            a.button.second href={ "/pieces/" (piece.id) "/measure" } { "Measure on a photograph" }
             (stage_form(piece))
         }
         @for bar in &bars { (bar_card(bar)) }

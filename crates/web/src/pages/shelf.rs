@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{Currency, Minutes, Money, Spread, UnitSystem, Volume};
 use shop::model::{Label, ShelfProduct};
-use shop::plan::{Plan, ToHave};
+use shop::plan::{Plan, Sum, ToHave};
 use store::Tick;
 use trade::{Material, PrepClass};
 
@@ -61,8 +61,9 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
             h2 #buy-title { "To buy" }
             @if to_buy.is_empty() { p { "Nothing: the shelf holds all that the plan needs." } }
             ul.shopping {
-                @for line in to_buy { (shopping_line(line, ticked, units)) }
+                @for line in &to_buy { (shopping_line(line, ticked, units)) }
             }
+            (still_to_pay(&to_buy, ticked))
         }
         @if !enough.is_empty() {
             section aria-labelledby="enough-title" {
@@ -73,6 +74,20 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
                     }
                 }
             }
+        }
+    }
+}
+
+/// What the cans that are not bought yet cost together.
+fn still_to_pay(to_buy: &[&ToHave], ticked: &[String]) -> Markup {
+    let open = to_buy.iter().filter(|line| !ticked.contains(&line_key(line)));
+    let prices: Vec<Sum> = open.flat_map(|line| &line.buy).map(|can| can.price).collect();
+    let minor = prices.iter().fold(0_i64, |sum, price| sum.saturating_add(price.money.minor()));
+    html! {
+        @match prices.first() {
+            Some(first) => { p { strong { "Still to pay: " } span.figure { (Sum::new(Money::from_minor(minor), first.currency).show()) } } }
+            None if !to_buy.is_empty() => { p { strong { "✓ All of it is bought." } " Put it on the shelf below, and the list is made anew." } }
+            None => {}
         }
     }
 }
@@ -102,7 +117,7 @@ fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup 
     };
     html! {
         li.bought[is_ticked] {
-            form method="post" action="/shelf/tick" data-live {
+            form method="post" action="/shelf/tick" data-live data-keep {
                 input type="hidden" name="line" value=(key);
                 input type="hidden" name="to" value=(to);
                 button.box aria-pressed=(if is_ticked { "true" } else { "false" }) aria-label={ "Bought: " (line.words) } { (mark) }
@@ -115,10 +130,20 @@ fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup 
                         (can.count) " × " (show::volume(can.size_ml, units)) span.soft { " " (can.price.show()) }
                     }
                 }
-                p.small.soft { "needs " (show::volume(line.need_ml, units)) @if line.on_shelf_ml > 0.0 { ", has " (show::volume(line.on_shelf_ml, units)) } }
+                p.small.soft {
+                    "needs " (show::volume(line.need_ml, units))
+                    @if line.on_shelf_ml > 0.0 { ", has " (show::volume(line.on_shelf_ml, units)) }
+                    @if let Some(over) = left_over_ml(line) { ", leaves " (show::volume(over, units)) }
+                }
             }
         }
     }
+}
+
+/// What will be left of the cans, if it is worth a word.
+fn left_over_ml(line: &ToHave) -> Option<f64> {
+    let bought: f64 = line.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
+    Some(bought + line.on_shelf_ml - line.need_ml).filter(|over| *over >= 10.0)
 }
 
 /// A spot of a colour; the colour is named beside it for whoever cannot see it.
@@ -168,6 +193,7 @@ fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency:
             td {
                 @match product.goes_off {
                     Some(day) if !product.is_good_on(today) => { strong { "! off since " (show::day(day)) } }
+                    Some(day) if is_soon(day, today) => { strong { "soon: " (show::day(day)) } }
                     Some(day) => (show::day(day)),
                     None => "not said",
                 }
@@ -180,6 +206,11 @@ fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency:
             }
         }
     }
+}
+
+/// Whether a day is within the next thirty.
+fn is_soon(day: Date, today: Date) -> bool {
+    today.checked_add(jiff::Span::new().days(30)).is_ok_and(|limit| day <= limit)
 }
 
 fn material_choices() -> Vec<(String, Vec<Choice>)> {

@@ -37,6 +37,11 @@ impl TestApp {
     pub(crate) fn with(shop: &Shop) -> Self {
         let store = Store::in_memory().unwrap();
         store.save(shop).unwrap();
+        TestApp::on(store)
+    }
+
+    /// The shop of a store, which may have a folder for photographs.
+    pub(crate) fn on(store: Store) -> Self {
         let start: Timestamp = MONDAY.parse().unwrap();
         let second = Arc::new(AtomicI64::new(start.as_second()));
         let read = Arc::clone(&second);

@@ -9,6 +9,7 @@
 mod app;
 mod bench;
 mod guard;
+mod measure;
 mod pieces;
 mod quick;
 mod settings;
