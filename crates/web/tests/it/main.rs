@@ -13,3 +13,4 @@ mod measure;
 mod pieces;
 mod quick;
 mod settings;
+mod shopping;

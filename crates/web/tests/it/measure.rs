@@ -15,7 +15,10 @@ async fn shop() -> (TestApp, TempDir, String) {
 }
 
 fn blank(width: usize, height: usize) -> Vec<u8> {
-    Picture::from_rgb(width, height, vec![0xdd; width * height * 3]).unwrap().to_png().unwrap()
+    Picture::from_rgb(width, height, vec![0xdd; width * height * 3])
+        .unwrap()
+        .to_png()
+        .unwrap()
 }
 
 async fn send(app: &TestApp, chest: &str, file: &[u8]) -> Page {
@@ -42,19 +45,34 @@ async fn a_photograph_is_kept_with_its_piece_and_asks_for_the_sheet() {
     let sent = send(&app, &chest, &blank(1200, 900)).await;
     assert_eq!(sent.status, StatusCode::SEE_OTHER, "{}", sent.html);
     let page = app.get(&sent.location()).await;
-    for words in ["What lies on the front?", "Letter paper", "A4 paper", "bank or identity card"] {
+    for words in [
+        "What lies on the front?",
+        "Letter paper",
+        "A4 paper",
+        "bank or identity card",
+    ] {
         assert!(page.says(words), "{words}");
     }
-    assert!(app.get(&format!("{chest}/measure")).await.says(&format!("href=\"{}\"", sent.location())));
+    assert!(
+        app.get(&format!("{chest}/measure"))
+            .await
+            .says(&format!("href=\"{}\"", sent.location()))
+    );
     let view = app.get(&format!("{}/view?near=2&at=10,10", sent.location())).await;
-    assert_eq!((view.status, view.headers[header::CONTENT_TYPE].to_str().unwrap()), (StatusCode::OK, "image/jpeg"));
+    assert_eq!(
+        (view.status, view.headers[header::CONTENT_TYPE].to_str().unwrap()),
+        (StatusCode::OK, "image/jpeg")
+    );
 }
 
 #[tokio::test]
 async fn what_is_no_photograph_is_refused_beside_the_field_and_not_kept() {
     let (app, _folder, chest) = shop().await;
     let cases = [
-        (b"%PDF-1.7 not a picture".to_vec(), "photographs are read as JPEG, PNG or WebP"),
+        (
+            b"%PDF-1.7 not a picture".to_vec(),
+            "photographs are read as JPEG, PNG or WebP",
+        ),
         (Vec::new(), "choose one first"),
         (blank(1200, 900)[..200].to_vec(), "breaks off"),
         (blank(150, 900), "at least 200 each way"),
@@ -62,7 +80,11 @@ async fn what_is_no_photograph_is_refused_beside_the_field_and_not_kept() {
     for (file, words) in cases {
         let page = send(&app, &chest, &file).await;
         assert_eq!(page.status, StatusCode::UNPROCESSABLE_ENTITY);
-        assert!(page.says(words) && page.says("aria-invalid=\"true\""), "{words}: {}", page.html);
+        assert!(
+            page.says(words) && page.says("aria-invalid=\"true\""),
+            "{words}: {}",
+            page.html
+        );
     }
     assert!(!app.get(&format!("{chest}/measure")).await.says("kept already"));
 }
@@ -70,7 +92,9 @@ async fn what_is_no_photograph_is_refused_beside_the_field_and_not_kept() {
 #[tokio::test]
 async fn a_large_photograph_passes_the_limit_of_other_forms_and_one_beyond_40_mb_is_refused_in_words() {
     let (app, _folder, chest) = shop().await;
-    let noise: Vec<u8> = (0..900_u32 * 900 * 3).map(|i| (i.wrapping_mul(2_654_435_761) >> 24) as u8).collect();
+    let noise: Vec<u8> = (0..900_u32 * 900 * 3)
+        .map(|i| (i.wrapping_mul(2_654_435_761) >> 24) as u8)
+        .collect();
     let large = Picture::from_rgb(900, 900, noise).unwrap().to_png().unwrap();
     assert!(large.len() > 300_000, "{}", large.len());
     assert_eq!(send(&app, &chest, &large).await.status, StatusCode::SEE_OTHER);
@@ -84,13 +108,23 @@ async fn three_taps_without_scripts_set_a_point_and_each_is_on_a_larger_view() {
     let (app, _folder, chest) = shop().await;
     let measure = send(&app, &chest, &blank(1200, 900)).await.location();
     // The whole is 344 wide for 1200 pixels; then 200 pixels fill the view, then 40.
-    let first = app.get(&format!("{measure}?sheet=letter&front=no&tap.x=86&tap.y=86")).await;
+    let first = app
+        .get(&format!("{measure}?sheet=letter&front=no&tap.x=86&tap.y=86"))
+        .await;
     assert_eq!(first.status, StatusCode::SEE_OTHER);
-    assert!(first.location().contains("at=300.0%2C300.0&near=1"), "{}", first.location());
+    assert!(
+        first.location().contains("at=300.0%2C300.0&near=1"),
+        "{}",
+        first.location()
+    );
     let page = app.get(&first.location()).await;
     assert!(page.says("Tap 2 of 3") && page.says("type=\"image\""));
     let second = app.get(&format!("{}&tap.x=258&tap.y=172", first.location())).await;
-    assert!(second.location().contains("at=350.0%2C300.0&near=2"), "{}", second.location());
+    assert!(
+        second.location().contains("at=350.0%2C300.0&near=2"),
+        "{}",
+        second.location()
+    );
     let third = app.get(&format!("{}&tap.x=172&tap.y=258", second.location())).await;
     assert!(third.location().ends_with("p=350.0%2C310.0"), "{}", third.location());
     assert!(app.get(&third.location()).await.says("Corner 2 of 4 of the sheet"));
@@ -101,9 +135,17 @@ async fn by_keys_alone_the_view_is_moved_and_the_middle_taken() {
     let (app, _folder, chest) = shop().await;
     let measure = send(&app, &chest, &blank(1200, 900)).await.location();
     let pressed = app.get(&format!("{measure}?sheet=a4&front=no&tap.x=0&tap.y=0")).await;
-    assert!(pressed.location().contains("at=600.0%2C450.0&near=1"), "{}", pressed.location());
+    assert!(
+        pressed.location().contains("at=600.0%2C450.0&near=1"),
+        "{}",
+        pressed.location()
+    );
     let moved = app.get(&format!("{}&look=left", pressed.location())).await;
-    assert!(moved.location().contains("at=550.0%2C450.0&near=1"), "{}", moved.location());
+    assert!(
+        moved.location().contains("at=550.0%2C450.0&near=1"),
+        "{}",
+        moved.location()
+    );
     let nearer = app.get(&format!("{}&here=yes", moved.location())).await;
     let set = app.get(&format!("{}&here=yes", nearer.location())).await;
     assert!(set.location().ends_with("p=550.0%2C450.0"), "{}", set.location());
@@ -117,14 +159,24 @@ async fn a_length_becomes_the_width_of_the_piece_as_it_was_shown() {
     let page = app.get(&format!("{measure}?sheet=letter&front=no&p={points}")).await;
     assert!(page.says("20&quot;") || page.says("20\""), "{}", page.html);
     assert!(page.says("give or take") && page.says("Use as width") && page.says("off square"));
-    let entries = [("sheet", "letter"), ("front", "no"), ("p", points.as_str()), ("which", "1"), ("as", "width")];
+    let entries = [
+        ("sheet", "letter"),
+        ("front", "no"),
+        ("p", points.as_str()),
+        ("which", "1"),
+        ("as", "width"),
+    ];
     let used = app.post(&format!("{measure}/use"), &entries).await;
     assert_eq!(used.status, StatusCode::SEE_OTHER, "{}", used.html);
     assert!(app.get(&used.location()).await.says("The width of the chest is now"));
     let edit = app.get(&format!("{chest}/edit")).await;
     assert_eq!(edit.entry("width").unwrap(), "20\"");
     let plan = app.get(&chest).await;
-    assert!(plan.says("20&quot; × 18&quot; × 30&quot;") || plan.says("20\" × 18\" × 30\""), "{}", plan.html);
+    assert!(
+        plan.says("20&quot; × 18&quot; × 30&quot;") || plan.says("20\" × 18\" × 30\""),
+        "{}",
+        plan.html
+    );
 }
 
 #[tokio::test]
@@ -134,7 +186,13 @@ async fn the_fronts_own_corners_give_both_its_sides_and_cut_the_error() {
     let points = format!("{LETTER};{FRONT}");
     let page = app.get(&format!("{measure}?sheet=letter&front=yes&p={points}")).await;
     assert!(page.says("The front, across") && page.says("The front, up and down"));
-    let entries = [("sheet", "letter"), ("front", "yes"), ("p", points.as_str()), ("which", "down"), ("as", "height")];
+    let entries = [
+        ("sheet", "letter"),
+        ("front", "yes"),
+        ("p", points.as_str()),
+        ("which", "down"),
+        ("as", "height"),
+    ];
     app.post(&format!("{measure}/use"), &entries).await;
     let height = app.get(&format!("{chest}/edit")).await.entry("height").unwrap();
     assert!(height.starts_with("24") || height.starts_with("23 15/16"), "{height}");
@@ -146,10 +204,20 @@ async fn a_front_seen_from_the_side_or_the_wrong_sheet_is_refused_in_the_take_of
     let measure = send(&app, &chest, &blank(1200, 900)).await.location();
     let sliver = "560.0,300.0;640.0,240.0;640.0,660.0;560.0,600.0";
     let page = app.get(&format!("{measure}?sheet=letter&front=no&p={sliver}")).await;
-    assert!(page.says("Cannot be measured:") && page.says("tand more squarely"), "{}", page.html);
+    assert!(
+        page.says("Cannot be measured:") && page.says("tand more squarely"),
+        "{}",
+        page.html
+    );
     let same = "435.0,322.5;435.0,322.5;765.0,577.5;435.0,577.5";
-    assert!(app.get(&format!("{measure}?sheet=letter&front=no&p={same}")).await.says("Tap each corner once"));
-    let other = app.get(&format!("{measure}?sheet=other&long=20+in&short=about&front=no")).await;
+    assert!(
+        app.get(&format!("{measure}?sheet=letter&front=no&p={same}"))
+            .await
+            .says("Tap each corner once")
+    );
+    let other = app
+        .get(&format!("{measure}?sheet=other&long=20+in&short=about&front=no"))
+        .await;
     assert!(other.says("value=\"about\"") && other.says("aria-invalid=\"true\""));
 }
 
@@ -159,6 +227,12 @@ async fn the_photograph_of_another_piece_is_not_measured() {
     let other = app.take_in("other chest").await;
     let measure = send(&app, &chest, &blank(400, 300)).await.location();
     let number = measure.rsplit('/').next().unwrap();
-    assert_eq!(app.get(&format!("{other}/measure/{number}")).await.status, StatusCode::NOT_FOUND);
-    assert_eq!(app.get(&format!("{other}/measure/{number}/view")).await.status, StatusCode::NOT_FOUND);
+    assert_eq!(
+        app.get(&format!("{other}/measure/{number}")).await.status,
+        StatusCode::NOT_FOUND
+    );
+    assert_eq!(
+        app.get(&format!("{other}/measure/{number}/view")).await.status,
+        StatusCode::NOT_FOUND
+    );
 }

@@ -24,7 +24,11 @@ struct Line {
 }
 
 /// The three measures of a piece that a length can become.
-const MEASURES: [(&str, &str); 3] = [("width", "Use as width"), ("depth", "Use as depth"), ("height", "Use as height")];
+const MEASURES: [(&str, &str); 3] = [
+    ("width", "Use as width"),
+    ("depth", "Use as depth"),
+    ("height", "Use as height"),
+];
 
 fn measure_of<'p>(piece: &'p mut Piece, word: &str) -> Option<&'p mut Length> {
     let form = &mut piece.form;
@@ -40,16 +44,31 @@ fn lines(plane: &Plane, taps: &Taps) -> Vec<Line> {
     let mut lines = Vec::new();
     match plane.rectangle() {
         Ok(Some((across, down))) => {
-            for (which, name, measured) in [("across", "The front, across", across), ("down", "The front, up and down", down)] {
-                lines.push(Line { which: which.to_owned(), name: name.to_owned(), read: Ok(measured) });
+            for (which, name, measured) in [
+                ("across", "The front, across", across),
+                ("down", "The front, up and down", down),
+            ] {
+                lines.push(Line {
+                    which: which.to_owned(),
+                    name: name.to_owned(),
+                    read: Ok(measured),
+                });
             }
         }
         Ok(None) => {}
-        Err(refusal) => lines.push(Line { which: String::new(), name: "The front".to_owned(), read: Err(refusal) }),
+        Err(refusal) => lines.push(Line {
+            which: String::new(),
+            name: "The front".to_owned(),
+            read: Err(refusal),
+        }),
     }
     for (place, [from, to]) in taps.pairs().into_iter().enumerate() {
         let number = (place + 1).to_string();
-        lines.push(Line { name: format!("Length {number}"), which: number, read: plane.distance(from, to) });
+        lines.push(Line {
+            name: format!("Length {number}"),
+            which: number,
+            read: plane.distance(from, to),
+        });
     }
     lines
 }
@@ -154,7 +173,10 @@ pub(super) async fn keep(
             let place = measure_of(piece, &word).ok_or(PageError::NotFound("measure"))?;
             *place = length;
             desk.keep_piece(&id)?;
-            Ok(format!("/pieces/{id}/measure/{photograph}?{}&said={word}", taps.query()))
+            Ok(format!(
+                "/pieces/{id}/measure/{photograph}?{}&said={word}",
+                taps.query()
+            ))
         })
         .await?;
     Ok(Redirect::to(&to))

@@ -81,7 +81,11 @@ async fn sending(app: &App, asked: &Asked, id: String, refusal: Option<String>) 
 
 fn called(photograph: &Photograph) -> String {
     let day = photograph.taken.get(..10).unwrap_or(&photograph.taken);
-    let note = if photograph.note.is_empty() { "photograph" } else { &photograph.note };
+    let note = if photograph.note.is_empty() {
+        "photograph"
+    } else {
+        &photograph.note
+    };
     format!("No. {}, {day}, {note}", photograph.id)
 }
 
@@ -112,7 +116,11 @@ async fn received(form: Result<Multipart, MultipartRejection>) -> Result<Vec<u8>
     while let Some(field) = form.next_field().await.map_err(|fault| broken(&fault))? {
         if field.name() == Some("picture") {
             let bytes = field.bytes().await.map_err(|fault| broken(&fault))?;
-            return if bytes.is_empty() { Err(NONE.to_owned()) } else { Ok(bytes.to_vec()) };
+            return if bytes.is_empty() {
+                Err(NONE.to_owned())
+            } else {
+                Ok(bytes.to_vec())
+            };
         }
     }
     Err(NONE.to_owned())
@@ -169,7 +177,11 @@ pub(super) async fn pixels(app: &App, id: &str, number: i64) -> Result<Arc<Pictu
                 .filter(|photograph| photograph.piece == piece)
                 .ok_or(PageError::NotFound("photograph"))?;
             let bytes = desk.store.photograph_bytes(&photograph)?;
-            let folder = desk.store.folder().map(|folder| folder.display().to_string()).unwrap_or_default();
+            let folder = desk
+                .store
+                .folder()
+                .map(|folder| folder.display().to_string())
+                .unwrap_or_default();
             Ok((format!("{folder}/{}/{}", photograph.file, bytes.len()), bytes))
         })
         .await?;
@@ -210,14 +222,20 @@ pub(super) async fn view(
     .await
     .map_err(|fault| PageError::fault(&fault))?
     .map_err(|fault| PageError::fault(&fault))?;
-    let headers = [(header::CONTENT_TYPE, "image/jpeg"), (header::CACHE_CONTROL, "private, max-age=86400")];
+    let headers = [
+        (header::CONTENT_TYPE, "image/jpeg"),
+        (header::CACHE_CONTROL, "private, max-age=86400"),
+    ];
     Ok((headers, file).into_response())
 }
 
 /// The size as the take-off wants it.
 pub(super) fn size_of(picture: &Picture) -> takeoff::photograph::Picture {
     let px = |count: usize| u32::try_from(count).map_or(0.0, f64::from);
-    takeoff::photograph::Picture { width_px: px(picture.width()), height_px: px(picture.height()) }
+    takeoff::photograph::Picture {
+        width_px: px(picture.width()),
+        height_px: px(picture.height()),
+    }
 }
 
 /// A square about a place, as a picture of `out` pixels each way; between pixels the mean of the four around.
@@ -235,10 +253,18 @@ fn enlarged(picture: &Picture, at: Tap, side_px: f64, out: u32) -> Result<Pictur
     let mut rgb = Vec::with_capacity(columns.len() * rows.len() * 3);
     for (y, down) in &rows {
         for (x, right) in &columns {
-            let corners = [pixel(picture, *x, *y), pixel(picture, x + 1, *y), pixel(picture, *x, y + 1), pixel(picture, x + 1, y + 1)];
+            let corners = [
+                pixel(picture, *x, *y),
+                pixel(picture, x + 1, *y),
+                pixel(picture, *x, y + 1),
+                pixel(picture, x + 1, y + 1),
+            ];
             for channel in 0..3 {
                 let value = |corner: usize| f64::from(corners[corner][channel]);
-                let (above, below) = (value(0) + right * (value(1) - value(0)), value(2) + right * (value(3) - value(2)));
+                let (above, below) = (
+                    value(0) + right * (value(1) - value(0)),
+                    value(2) + right * (value(3) - value(2)),
+                );
                 rgb.push(byte(above + down * (below - above)));
             }
         }
@@ -246,12 +272,19 @@ fn enlarged(picture: &Picture, at: Tap, side_px: f64, out: u32) -> Result<Pictur
     Picture::from_rgb(columns.len(), rows.len(), rgb)
 }
 
-#[expect(clippy::cast_possible_truncation, reason = "a place on a picture or beside it: a few ten thousand at most, else cut to that")]
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a place on a picture or beside it: a few ten thousand at most, else cut to that"
+)]
 fn whole(place: f64) -> i64 {
     place.clamp(-1e6, 1e6).floor() as i64
 }
 
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "cut to 0 to 255 just before")]
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "cut to 0 to 255 just before"
+)]
 fn byte(value: f64) -> u8 {
     value.round().clamp(0.0, 255.0) as u8
 }
@@ -275,7 +308,9 @@ mod tests {
     #[test]
     fn the_middle_of_an_enlarged_view_is_the_place_it_was_asked_for() {
         // A picture half black and half white: the edge at x = 20 comes to the middle of the view.
-        let rgb: Vec<u8> = (0..40 * 40).flat_map(|i| if i % 40 < 20 { [0; 3] } else { [255; 3] }).collect();
+        let rgb: Vec<u8> = (0..40 * 40)
+            .flat_map(|i| if i % 40 < 20 { [0; 3] } else { [255; 3] })
+            .collect();
         let picture = Picture::from_rgb(40, 40, rgb).unwrap();
         let view = enlarged(&picture, Tap { x_px: 20.0, y_px: 20.0 }, 10.0, 100).unwrap();
         let dark = |x: usize| view.rgb()[(50 * 100 + x) * 3];

@@ -1,7 +1,7 @@
 //! What was said and tapped so far, as it stands in the address.
 
 use quantity::{Length, UnitSystem};
-use takeoff::photograph::{Aim, Picture, PhotographRefusal, Plane, Sheet, Tap};
+use takeoff::photograph::{Aim, PhotographRefusal, Picture, Plane, Sheet, Tap};
 
 use crate::typed::Typed;
 
@@ -79,7 +79,11 @@ impl Shown {
     }
 
     pub(super) fn other(self) -> Self {
-        if self == Shown::Small { Shown::Large } else { Shown::Small }
+        if self == Shown::Small {
+            Shown::Large
+        } else {
+            Shown::Small
+        }
     }
 
     pub(super) fn width_px(self) -> u32 {
@@ -141,7 +145,11 @@ impl Taps {
             front: typed.text("front") == "yes",
             points,
             at,
-            near: if at.is_some() { Near::parse(typed.text("near")) } else { Near::Whole },
+            near: if at.is_some() {
+                Near::parse(typed.text("near"))
+            } else {
+                Near::Whole
+            },
             shown: Shown::parse(typed.text("shown")),
         })
     }
@@ -167,7 +175,11 @@ impl Taps {
     /// The part of the address behind the question mark.
     pub(super) fn query(&self) -> String {
         let word = crate::pages::piece::path_word;
-        let pairs: Vec<String> = self.entries().iter().map(|(name, value)| format!("{name}={}", word(value))).collect();
+        let pairs: Vec<String> = self
+            .entries()
+            .iter()
+            .map(|(name, value)| format!("{name}={}", word(value)))
+            .collect();
         pairs.join("&")
     }
 
@@ -222,9 +234,10 @@ impl Taps {
     pub(super) fn on_page(&self, point: Tap, size: Picture) -> (f64, f64) {
         let shown = f64::from(self.shown.width_px());
         match (self.near.side_px(size), self.at) {
-            (Some(side), Some(at)) => {
-                (((point.x_px - at.x_px) / side + 0.5) * shown, ((point.y_px - at.y_px) / side + 0.5) * shown)
-            }
+            (Some(side), Some(at)) => (
+                ((point.x_px - at.x_px) / side + 0.5) * shown,
+                ((point.y_px - at.y_px) / side + 0.5) * shown,
+            ),
             _ => (point.x_px / size.width_px * shown, point.y_px / size.width_px * shown),
         }
     }
@@ -254,7 +267,10 @@ impl Taps {
             _ => (0.0, 0.0),
         };
         if let Some(at) = &mut self.at {
-            let moved = Tap { x_px: at.x_px + right, y_px: at.y_px + down };
+            let moved = Tap {
+                x_px: at.x_px + right,
+                y_px: at.y_px + down,
+            };
             *at = inside(moved, size);
         }
     }
@@ -271,11 +287,18 @@ impl Taps {
 }
 
 fn other_sheet(typed: &mut Typed, units: UnitSystem) -> Option<Sheet> {
-    let mut side = |field: &str| typed.read(field, |text| Length::parse_in(text, units).map_err(|refusal| refusal.to_string()));
+    let mut side = |field: &str| {
+        typed.read(field, |text| {
+            Length::parse_in(text, units).map_err(|refusal| refusal.to_string())
+        })
+    };
     let (long, short) = (side("long"), side("short"));
     let sheet = Sheet::Stated(long?, short?);
     let nowhere = [Tap { x_px: 0.0, y_px: 0.0 }; 4];
-    let any = Picture { width_px: 1000.0, height_px: 1000.0 };
+    let any = Picture {
+        width_px: 1000.0,
+        height_px: 1000.0,
+    };
     if let Err(refusal @ PhotographRefusal::SheetSize { .. }) = Plane::from_sheet(any, sheet, nowhere, Aim::Loupe) {
         typed.refuse("long", refusal);
         return None;
@@ -298,14 +321,20 @@ fn write_point(tap: Tap) -> String {
 pub(super) fn read_point(text: &str) -> Option<Tap> {
     let (x, y) = text.split_once(',')?;
     let number = |text: &str| text.trim().parse::<f64>().ok().filter(|number| number.is_finite());
-    Some(Tap { x_px: number(x)?, y_px: number(y)? })
+    Some(Tap {
+        x_px: number(x)?,
+        y_px: number(y)?,
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const SIZE: Picture = Picture { width_px: 3000.0, height_px: 4000.0 };
+    const SIZE: Picture = Picture {
+        width_px: 3000.0,
+        height_px: 4000.0,
+    };
 
     fn fresh() -> Taps {
         let mut typed = Typed::default();
@@ -332,23 +361,53 @@ mod tests {
     #[test]
     fn the_address_holds_all_that_was_tapped_to_a_tenth_of_a_pixel() {
         let mut taps = fresh();
-        taps.points = vec![Tap { x_px: 12.34, y_px: 56.78 }, Tap { x_px: 1.0, y_px: 2.0 }];
-        taps.find(Tap { x_px: 700.0, y_px: 800.0 });
-        let entries: Vec<(String, String)> =
-            taps.entries().into_iter().map(|(name, value)| (name.to_owned(), value)).collect();
+        taps.points = vec![
+            Tap {
+                x_px: 12.34,
+                y_px: 56.78,
+            },
+            Tap { x_px: 1.0, y_px: 2.0 },
+        ];
+        taps.find(Tap {
+            x_px: 700.0,
+            y_px: 800.0,
+        });
+        let entries: Vec<(String, String)> = taps
+            .entries()
+            .into_iter()
+            .map(|(name, value)| (name.to_owned(), value))
+            .collect();
         let again = Taps::read(&mut Typed::from(entries), UnitSystem::Imperial).unwrap();
         assert_eq!(again.points[0], Tap { x_px: 12.3, y_px: 56.8 });
-        assert_eq!((again.near, again.at), (Near::Nearer, Some(Tap { x_px: 700.0, y_px: 800.0 })));
+        assert_eq!(
+            (again.near, again.at),
+            (
+                Near::Nearer,
+                Some(Tap {
+                    x_px: 700.0,
+                    y_px: 800.0
+                })
+            )
+        );
         assert_eq!(again.next(), Next::Sheet(3));
     }
 
     #[test]
     fn a_view_moved_over_the_edge_stays_on_the_photograph() {
         let mut taps = fresh();
-        taps.find(Tap { x_px: 10.0, y_px: 3990.0 });
+        taps.find(Tap {
+            x_px: 10.0,
+            y_px: 3990.0,
+        });
         taps.look("left", SIZE);
         taps.look("down", SIZE);
-        assert_eq!(taps.at, Some(Tap { x_px: 0.0, y_px: 4000.0 }));
+        assert_eq!(
+            taps.at,
+            Some(Tap {
+                x_px: 0.0,
+                y_px: 4000.0
+            })
+        );
     }
 
     #[test]

@@ -39,8 +39,15 @@ pub(super) async fn page(
 ) -> Result<Response, PageError> {
     let mut typed = Typed::from(entries);
     let size = picture::size_of(&*picture::pixels(&app, &id, photograph).await?);
-    let (piece, units) = app.at_desk(move |desk, _| Ok((desk.piece(&id)?.clone(), desk.shop.settings.units))).await?;
-    let of = Measuring { piece, photograph, units, size };
+    let (piece, units) = app
+        .at_desk(move |desk, _| Ok((desk.piece(&id)?.clone(), desk.shop.settings.units)))
+        .await?;
+    let of = Measuring {
+        piece,
+        photograph,
+        units,
+        size,
+    };
     let Some(mut taps) = Taps::read(&mut typed, units) else {
         return Ok(sheet_page(&asked, &of, typed).into_response());
     };
@@ -59,7 +66,13 @@ pub(super) async fn page(
 
 /// Takes a tap, a move of the view or “here” out of the address; `false` if there is none.
 fn take(taps: &mut Taps, typed: &Typed, size: Picture) -> bool {
-    let number = |field: &str| typed.text(field).parse::<f64>().ok().filter(|number| number.is_finite());
+    let number = |field: &str| {
+        typed
+            .text(field)
+            .parse::<f64>()
+            .ok()
+            .filter(|number| number.is_finite())
+    };
     if let (Some(x), Some(y)) = (number("tap.x"), number("tap.y")) {
         // A picture that is pressed by key says 0, 0: the middle is meant.
         let is_key = x == 0.0 && y == 0.0;
@@ -84,8 +97,18 @@ fn sheet_page(asked: &Asked, of: &Measuring, mut typed: Typed) -> Markup {
     if typed.is_empty() {
         typed.set("front", "yes");
     }
-    typed.unless_said("sheet", if of.units == UnitSystem::Imperial { "letter" } else { "a4" });
-    let fields = Fields { form: "sheet", typed: &typed };
+    typed.unless_said(
+        "sheet",
+        if of.units == UnitSystem::Imperial {
+            "letter"
+        } else {
+            "a4"
+        },
+    );
+    let fields = Fields {
+        form: "sheet",
+        typed: &typed,
+    };
     let title = format!("Measure the {}", of.piece.name);
     let (width, height) = shown_size(of.size, Near::Whole, Shown::Small);
     let body = html! {
@@ -118,7 +141,11 @@ fn shown_size(size: Picture, near: Near, shown: Shown) -> (u32, u32) {
         return (width, width);
     }
     let height = (f64::from(width) * size.height_px / size.width_px).clamp(1.0, 8000.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 8000")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "between 1 and 8000"
+    )]
     let height = height.round() as u32;
     (width, height)
 }
@@ -126,8 +153,16 @@ fn shown_size(size: Picture, near: Near, shown: Shown) -> (u32, u32) {
 fn tapping(of: &Measuring, taps: &Taps) -> Markup {
     let (width, height) = shown_size(of.size, taps.near, taps.shown);
     let what = what(taps.next());
-    let at = taps.at.map(|at| format!("&at={:.1},{:.1}", at.x_px, at.y_px)).unwrap_or_default();
-    let view = format!("{}/view?shown={}&near={}{at}", of.address(), taps.shown.word(), taps.near.word());
+    let at = taps
+        .at
+        .map(|at| format!("&at={:.1},{:.1}", at.x_px, at.y_px))
+        .unwrap_or_default();
+    let view = format!(
+        "{}/view?shown={}&near={}{at}",
+        of.address(),
+        taps.shown.word(),
+        taps.near.word()
+    );
     html! {
         section.tapping aria-labelledby="tap-title" {
             form.measuring method="get" action=(of.address()) data-live {
