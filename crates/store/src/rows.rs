@@ -191,7 +191,11 @@ fn write_mark(connection: &Connection, mark: &Mark) -> Result<(), StoreError> {
     Ok(())
 }
 
-pub(crate) fn bodies<T: DeserializeOwned>(connection: &Connection, what: &'static str, sql: &str) -> Result<Vec<T>, StoreError> {
+pub(crate) fn bodies<T: DeserializeOwned>(
+    connection: &Connection,
+    what: &'static str,
+    sql: &str,
+) -> Result<Vec<T>, StoreError> {
     let mut statement = connection.prepare(sql)?;
     let rows = statement.query_map([], |row| row.get::<_, String>(0))?;
     rows.map(|body| from_body(what, &body?)).collect()

@@ -280,6 +280,7 @@ fn form_page(asked: &Asked, piece_id: &str, piece_name: &str, zone_name: &str, t
             section.card aria-labelledby="wish-title" {
                 h2 #wish-title { "What it should become" }
                 (wish_fields(&fields))
+                p { a href={ "/colour?for=" (path_word(&format!("{piece_id}/{zone_name}"))) } { "How many coats hide the old colour?" } }
             }
             div.row {
                 button { "Plan it so" }

@@ -8,6 +8,7 @@
 
 mod app;
 mod bench;
+mod colour;
 mod guard;
 mod measure;
 mod pieces;

@@ -41,7 +41,9 @@ pub(crate) async fn page(
 ) -> Result<Markup, PageError> {
     let around = app.at_desk(|desk, _| around(desk)).await?;
     let mut typed = Typed::from(entries);
-    let is_asked = !typed.text("old-pick").is_empty();
+    let is_asked = ["old", "old-from", "old-pick"]
+        .iter()
+        .any(|field| !typed.text(field).is_empty());
     take_from_zone(&mut typed, &around);
     typed.unless_said("old-pick", "#6b4a32");
     typed.unless_said("new-pick", "#f4f3ee");
@@ -374,7 +376,7 @@ fn primers(primed: &[PrimedCoats]) -> Markup {
                 @if best.primer == PrimerColour::None { "None: without a primer it takes the fewest coats in all. One may be needed all the same, to stick or to seal." }
                 @else {
                     strong { "A " (primer_name(best.primer)) ": " } (best.primer_coats) " of it, then " (best.paint.to_string()) " of the paint"
-                    @if saved > 0 { ", " (saved) " fewer in all than without." } @else { "; as many in all as without, in a cheaper paint." }
+                    @if saved > 0 { ", " (saved) " fewer in all than without." } @else { "; as many to buy for in all as without a primer." }
                 }
             }
         }

@@ -5,7 +5,7 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use colour::mix::{Batch, Correction, Measure, Prospect, Recipe, Shelf, ShelfPaint};
-use colour::{Lab, Light, Spectrum};
+use colour::{Lab, Light, Spectrum, difference};
 use maud::{Markup, html};
 use quantity::{UnitSystem, Volume};
 use shop::swatch::{SwatchReading, read_lab, read_spectrum};
@@ -290,12 +290,15 @@ fn parts_words(measures: &[Measure], recipe: &Recipe) -> String {
     words.join(", ")
 }
 
-/// How near it will come, in words for the eye.
-fn near_words(prospect: &Prospect) -> &'static str {
+/// How near it will come, in words for the eye: `aimed` is how far the mixture is from the target where all swatches are read right.
+fn near_words(prospect: &Prospect, aimed: f64) -> &'static str {
     match prospect.likely {
         likely if likely <= 1.0 => "Likely not told apart, even edge to edge",
         likely if likely <= 2.0 => "Likely right at arm's length, seen edge to edge",
         likely if likely <= 5.0 => "Likely near, but seen beside the target",
+        _ if aimed <= 2.0 => {
+            "It may come near or not: too little is known of these paints. Measure a tint of each with white, or go by swatches"
+        }
         _ => "Plainly another colour: this shelf cannot make it",
     }
 }
@@ -329,7 +332,7 @@ fn recipe_card(case: &Case, recipe: &Recipe, goal: Lab, around: &Around) -> Mark
     let words = parts_words(&measures, recipe);
     html! {
         p.answer { (words) }
-        p { strong { (near_words(&recipe.prospect)) "." } " " (range_words(&recipe.prospect)) }
+        p { strong { (near_words(&recipe.prospect, difference(recipe.by_day, goal))) "." } " " (range_words(&recipe.prospect)) }
         p { (lamp_words(recipe)) @if !case.is_spectrum { " Without a spectrum of the target that is a guess." } }
         ul.patches {
             li { (swatch::named("Target", goal)) }
@@ -440,7 +443,7 @@ fn corrections_card(case: &Case, batch: &Batch, corrections: &[Correction], unit
                 }
                 p { "It makes " (correction.makes.show(units)) ". Add half of it first, stir, and dry a swatch: what is in cannot be taken out." }
             }
-            p { strong { (near_words(&correction.prospect)) "." } " " (range_words(&correction.prospect)) }
+            p { strong { (near_words(&correction.prospect, difference(correction.by_day, goal))) "." } " " (range_words(&correction.prospect)) }
             details {
                 summary { "The figures" }
                 dl.facts {

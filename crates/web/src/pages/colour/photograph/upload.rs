@@ -25,30 +25,33 @@ pub(crate) async fn page(
     whole(&app, &asked, Typed::from(entries)).await
 }
 
-/// The photographs, and the pieces that one can be added to.
-fn around(desk: &mut Desk) -> Result<(Vec<Choice>, Vec<(i64, String)>), PageError> {
-    let pieces = desk
-        .shop
-        .pieces
-        .iter()
-        .map(|piece| (piece.id.clone(), piece.name.clone()))
-        .collect();
-    Ok((pieces, photographs(desk)?))
+/// What the page needs of the shop.
+struct Around {
+    pieces: Vec<Choice>,
+    photographs: Vec<(i64, String)>,
+}
+
+fn around(desk: &Desk) -> Result<Around, PageError> {
+    let pieces = desk.shop.pieces.iter();
+    Ok(Around {
+        pieces: pieces.map(|piece| (piece.id.clone(), piece.name.clone())).collect(),
+        photographs: photographs(desk)?,
+    })
 }
 
 async fn whole(app: &App, asked: &Asked, typed: Typed) -> Result<Markup, PageError> {
-    let (pieces, pictures) = app.at_desk(|desk, _| around(desk)).await?;
+    let Around { pieces, photographs } = app.at_desk(|desk, _| around(desk)).await?;
     let fields = Fields {
         form: "photograph",
         typed: &typed,
     };
     let body = html! {
         (head(Question::Photograph))
-        @if !pictures.is_empty() {
+        @if !photographs.is_empty() {
             section aria-labelledby="pictures-title" {
                 h2 #pictures-title { "Photographs of the pieces" }
                 ul.pictures {
-                    @for (id, name) in &pictures {
+                    @for (id, name) in &photographs {
                         li { a href={ "/colour/photograph/" (id) } { img src={ "/colour/photograph/" (id) "/marked.jpg" } alt="" width="240" loading="lazy"; span { (name) } } }
                     }
                 }
