@@ -8,6 +8,9 @@ export const pages = [
   { name: "bench", path: "/bench" },
   { name: "shelf", path: "/shelf" },
   { name: "colour", path: "/colour" },
+  { name: "colour-match", path: "/colour/match" },
+  { name: "colour-photograph", path: "/colour/photograph" },
+  { name: "colour-together", path: "/colour/together?colour-pick=%234f6b52&part-pick=%23b08d57" },
   { name: "money", path: "/money" },
   { name: "shop", path: "/shop" },
 ];
