@@ -93,7 +93,7 @@ async fn what_is_no_photograph_is_refused_beside_the_field_and_not_kept() {
 async fn a_large_photograph_passes_the_limit_of_other_forms_and_one_beyond_40_mb_is_refused_in_words() {
     let (app, _folder, chest) = shop().await;
     let noise: Vec<u8> = (0..900_u32 * 900 * 3)
-        .map(|i| (i.wrapping_mul(2_654_435_761) >> 24) as u8)
+        .map(|i| u8::try_from(i.wrapping_mul(2_654_435_761) >> 24).unwrap())
         .collect();
     let large = Picture::from_rgb(900, 900, noise).unwrap().to_png().unwrap();
     assert!(large.len() > 300_000, "{}", large.len());

@@ -253,18 +253,15 @@ fn enlarged(picture: &Picture, at: Tap, side_px: f64, out: u32) -> Result<Pictur
     let mut rgb = Vec::with_capacity(columns.len() * rows.len() * 3);
     for (y, down) in &rows {
         for (x, right) in &columns {
-            let corners = [
+            let [a, b, c, d] = [
                 pixel(picture, *x, *y),
                 pixel(picture, x + 1, *y),
                 pixel(picture, *x, y + 1),
                 pixel(picture, x + 1, y + 1),
             ];
-            for channel in 0..3 {
-                let value = |corner: usize| f64::from(corners[corner][channel]);
-                let (above, below) = (
-                    value(0) + right * (value(1) - value(0)),
-                    value(2) + right * (value(3) - value(2)),
-                );
+            for (((a, b), c), d) in a.into_iter().zip(b).zip(c).zip(d) {
+                let [a, b, c, d] = [a, b, c, d].map(f64::from);
+                let (above, below) = (a + right * (b - a), c + right * (d - c));
                 rgb.push(byte(above + down * (below - above)));
             }
         }
