@@ -45,6 +45,16 @@ const FILES: &[Asset] = &[
         bytes: include_bytes!("../static/colour.js"),
     },
     Asset {
+        name: "measure.css",
+        kind: "text/css; charset=utf-8",
+        bytes: include_bytes!("../static/measure.css"),
+    },
+    Asset {
+        name: "measure.js",
+        kind: "text/javascript; charset=utf-8",
+        bytes: include_bytes!("../static/measure.js"),
+    },
+    Asset {
         name: "icon.svg",
         kind: "image/svg+xml",
         bytes: include_bytes!("../static/icon.svg"),

@@ -66,6 +66,19 @@ async fn a_photograph_is_kept_with_its_piece_and_asks_for_the_sheet() {
 }
 
 #[tokio::test]
+async fn the_pages_own_look_and_script_are_served() {
+    let (app, _folder, chest) = shop().await;
+    let page = app.get(&format!("{chest}/measure")).await;
+    for (name, kind) in [("measure.css", "text/css"), ("measure.js", "text/javascript")] {
+        let (before, _) = page.html.split_once(name).unwrap();
+        let address = format!("{}{name}", before.rsplit('"').next().unwrap());
+        let file = app.get(&address).await;
+        assert_eq!(file.status, StatusCode::OK, "{address}");
+        assert!(file.headers[header::CONTENT_TYPE].to_str().unwrap().starts_with(kind));
+    }
+}
+
+#[tokio::test]
 async fn what_is_no_photograph_is_refused_beside_the_field_and_not_kept() {
     let (app, _folder, chest) = shop().await;
     let cases = [
