@@ -166,7 +166,7 @@ fn products(desk: &Desk, today: Date) -> Markup {
             @if desk.shop.shelf.is_empty() { p { "Nothing yet. A product that you add is used before anything is bought, and its label beats the class's figures." } }
             @else {
                 div.scroll tabindex="0" role="region" aria-label="Products on the shelf" {
-                    table {
+                    table.schedules {
                         caption { "Products, what is left of each, and what a full one costs" }
                         thead { tr { th scope="col" { "Product" } th scope="col" { "What it is" } th.number scope="col" { "Left" } th.number scope="col" { "Price" } th scope="col" { "Good until" } th scope="col" { "Change" } } }
                         tbody {
@@ -187,10 +187,10 @@ fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency:
     html! {
         tr {
             th scope="row" { (swatch(product.colour.as_deref())) (product.name) }
-            td { (product.class.label()) }
-            td.number { (product.left_volume().show(units)) span.soft { " of " (product.size.show(units)) } }
-            td.number { (product.price.show(currency)) }
-            td {
+            td data-label="What it is" { (product.class.label()) }
+            td.number data-label="Left" { (product.left_volume().show(units)) span.soft { " of " (product.size.show(units)) } }
+            td.number data-label="Price" { (product.price.show(currency)) }
+            td data-label="Good until" {
                 @match product.goes_off {
                     Some(day) if !product.is_good_on(today) => { strong { "! off since " (show::day(day)) } }
                     Some(day) if is_soon(day, today) => { strong { "soon: " (show::day(day)) } }
