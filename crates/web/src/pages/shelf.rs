@@ -82,7 +82,9 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
 fn still_to_pay(to_buy: &[&ToHave], ticked: &[String]) -> Markup {
     let open = to_buy.iter().filter(|line| !ticked.contains(&line_key(line)));
     let prices: Vec<Sum> = open.flat_map(|line| &line.buy).map(|can| can.price).collect();
-    let minor = prices.iter().fold(0_i64, |sum, price| sum.saturating_add(price.money.minor()));
+    let minor = prices
+        .iter()
+        .fold(0_i64, |sum, price| sum.saturating_add(price.money.minor()));
     html! {
         @match prices.first() {
             Some(first) => { p { strong { "Still to pay: " } span.figure { (Sum::new(Money::from_minor(minor), first.currency).show()) } } }
@@ -210,7 +212,9 @@ fn product_row(product: &ShelfProduct, today: Date, units: UnitSystem, currency:
 
 /// Whether a day is within the next thirty.
 fn is_soon(day: Date, today: Date) -> bool {
-    today.checked_add(jiff::Span::new().days(30)).is_ok_and(|limit| day <= limit)
+    today
+        .checked_add(jiff::Span::new().days(30))
+        .is_ok_and(|limit| day <= limit)
 }
 
 fn material_choices() -> Vec<(String, Vec<Choice>)> {
