@@ -85,6 +85,21 @@ def order(name, plan):
                 check(f"{name}: {zone['name']}: {after['operation']} after {before['operation']}", gap >= dt.timedelta(0), gap)
 
 
+def whole(name, plan):
+    """Every block belongs to a step of a zone; hardware is taken off first and refitted last, when its coats are hard."""
+    ids = {step["id"]: zone["name"] for _, zone, step in steps_of(plan)}
+    for day in plan["days"]:
+        for block in day["blocks"]:
+            check(f"{name}: block of a known step", ids.get(block["step"]) == block["zone"], block)
+    for piece in plan["pieces"]:
+        for zone in piece["zones"]:
+            operations = [step["operation"] for step in zone["steps"]]
+            if "remove-hardware" in operations:
+                check(f"{name}: hardware off first, on last", operations[0] == "remove-hardware" and operations[-1] == "refit-hardware", operations)
+                coat = [step for step in zone["steps"] if step["wait"] and step["wait"]["kind"] == "cure"][-1]
+                check(f"{name}: hardware hard when refitted", time(zone["steps"][-1]["starts"]) >= time(coat["ends"]) + dt.timedelta(hours=12), coat)
+
+
 def hands(name, plan, count):
     """No pair of hands does two things at once, and blocks add up to the bench minutes."""
     total = 0
@@ -184,6 +199,7 @@ def main():
             shop |= tomllib.loads(file.read_text()).get("shop", {})
         shape(path.name, plan)
         order(path.name, plan)
+        whole(path.name, plan)
         hands(path.name, plan, shop.get("hands", 1))
         hours(path.name, plan, shop)
         wet_and_dusty(path.name, plan)

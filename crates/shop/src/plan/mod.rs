@@ -11,6 +11,7 @@ mod calendar;
 mod cautions;
 mod check;
 mod choose;
+mod contract;
 mod dated;
 pub(crate) mod drying;
 mod failure;

@@ -468,6 +468,6 @@ impl Plan {
     /// # Errors
     /// Never in practice: every part serialises; the error is passed on rather than hidden.
     pub fn to_json(&self) -> Result<String, serde_json::Error> {
-        serde_json::to_string_pretty(self)
+        super::contract::json(self)
     }
 }
