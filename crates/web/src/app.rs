@@ -18,6 +18,8 @@ pub type Opening = Box<dyn FnOnce(&mut Shop) + Send>;
 
 /// How many times as many schedules are tried where the first search finds none.
 const HARDER: u64 = 20;
+/// But at least so many schedules.
+const HARD_ENOUGH: u64 = 3_000;
 
 /// Tells the moment.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
@@ -265,7 +267,7 @@ impl Desk {
                 if reasons.iter().any(|reason| matches!(reason, NoPlan::Calendar { .. })) =>
             {
                 let harder = Effort {
-                    schedules: self.effort.schedules.saturating_mul(HARDER),
+                    schedules: self.effort.schedules.saturating_mul(HARDER).max(HARD_ENOUGH),
                     ..self.effort
                 };
                 self.plan_with(shop, now, harder)
