@@ -12,6 +12,7 @@ mod pieces;
 mod quick;
 mod settings;
 mod shelf;
+mod spot_test;
 mod week;
 mod zone;
 
@@ -38,6 +39,10 @@ pub(crate) fn routes() -> Router<App> {
         .route("/pieces/{id}/take-out", post(piece::take_out))
         .route("/pieces/{id}/zones", post(zone::add))
         .route("/pieces/{id}/zones/{zone}", get(zone::page).post(zone::save))
+        .route(
+            "/pieces/{id}/zones/{zone}/test",
+            get(spot_test::page).post(spot_test::take),
+        )
         .route("/week", get(week::page))
         .route("/week/block", post(week::block))
         .route("/week/unblock", post(week::unblock))

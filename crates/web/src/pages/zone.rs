@@ -274,6 +274,7 @@ fn form_page(asked: &Asked, piece_id: &str, piece_name: &str, zone_name: &str, t
                 h2 #found-title { "What is there" }
                 (fields.select("substrate", "Made of", "", &substrates()))
                 (layers(&fields, typed))
+                p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/test" } { "I don't know what is on it: look, touch and test" } }
                 (state(&fields))
                 (fields.select("lead", "Lead test of old paint", "before 1978, or of unknown age: test before sanding", &choices(LeadTest::EVERY.iter().map(|each| (each.id(), each.label())))))
             }

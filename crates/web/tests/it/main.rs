@@ -15,3 +15,4 @@ mod pieces;
 mod quick;
 mod settings;
 mod shopping;
+mod spot_test;
