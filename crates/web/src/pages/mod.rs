@@ -9,6 +9,7 @@ mod new_piece;
 mod pair;
 mod piece;
 mod pieces;
+mod pin;
 mod quick;
 mod settings;
 mod shelf;
@@ -44,6 +45,8 @@ pub(crate) fn routes() -> Router<App> {
             get(spot_test::page).post(spot_test::take),
         )
         .route("/week", get(week::page))
+        .route("/week/pin", post(pin::pin))
+        .route("/week/unpin", post(pin::unpin))
         .route("/week/block", post(week::block))
         .route("/week/unblock", post(week::unblock))
         .route("/week/plan-again", post(week::plan_again))

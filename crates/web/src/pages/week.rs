@@ -29,7 +29,7 @@ pub(crate) async fn page(
     whole(&app, &asked, Typed::from(entries)).await
 }
 
-async fn whole(app: &App, asked: &Asked, typed: Typed) -> Result<Markup, PageError> {
+pub(super) async fn whole(app: &App, asked: &Asked, typed: Typed) -> Result<Markup, PageError> {
     let body = app
         .at_desk(move |desk, now| {
             let standing = desk.standing(now);
@@ -77,6 +77,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
             }
             None => { p { "Nothing is planned yet. " a href="/pieces/new" { "Take a piece in" } ", and its steps appear here." } }
         }
+        (super::pin::form(desk, standing.plan.as_ref(), typed))
         (block_form(desk, typed))
     }
 }
@@ -245,7 +246,7 @@ pub(crate) async fn block(
     Ok((axum::http::StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
-fn clock_time(day: Option<Date>, text: &str) -> Result<DateTime, String> {
+pub(super) fn clock_time(day: Option<Date>, text: &str) -> Result<DateTime, String> {
     let wrong = || format!("“{text}” is not a clock time; such as 9:00 or 17:30");
     let (hour, minute) = text.split_once(':').unwrap_or((text, "00"));
     let hour: i8 = hour.trim().parse().map_err(|_| wrong())?;

@@ -12,6 +12,7 @@ mod colour;
 mod guard;
 mod measure;
 mod pieces;
+mod pin;
 mod quick;
 mod settings;
 mod shopping;

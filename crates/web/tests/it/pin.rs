@@ -1,0 +1,59 @@
+//! Moving a step by hand on the week's page.
+
+use axum::http::StatusCode;
+
+use crate::app::TestApp;
+
+#[tokio::test]
+async fn a_pinned_step_starts_then_and_can_be_let_go_again() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let week = app.get("/week").await;
+    let step = week
+        .html
+        .split_once("<option value=\"")
+        .unwrap()
+        .1
+        .split_once('"')
+        .unwrap()
+        .0
+        .to_owned();
+    let moved = [("step", step.as_str()), ("to-day", "2027-03-10"), ("to-clock", "14:30")];
+    let pinned = app.post("/week/pin", &moved).await;
+    assert_eq!(pinned.status, StatusCode::SEE_OTHER, "{}", pinned.html);
+    let week = app.get("/week?from=2027-03-10").await;
+    assert!(week.says("stays at Wed 10 Mar 14:30"), "{}", week.html);
+    let sheet = week.html.split_once(&format!("id=\"sheet-{step}\"")).unwrap().1;
+    assert!(sheet.split_once("</li>").unwrap().0.contains("14:30"), "{sheet}");
+    assert_eq!(
+        app.post("/week/unpin", &[("step", &step)]).await.status,
+        StatusCode::SEE_OTHER
+    );
+    assert!(!app.get("/week").await.says("stays at"));
+}
+
+#[tokio::test]
+async fn a_time_gone_by_or_no_time_is_refused_beside_its_field() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let week = app.get("/week").await;
+    let step = week
+        .html
+        .split_once("<option value=\"")
+        .unwrap()
+        .1
+        .split_once('"')
+        .unwrap()
+        .0
+        .to_owned();
+    for (day, clock, words) in [
+        ("2020-01-01", "9:00", "has gone by"),
+        ("2027-03-10", "noonish", "not a clock time"),
+    ] {
+        let refused = app
+            .post("/week/pin", &[("step", &step), ("to-day", day), ("to-clock", clock)])
+            .await;
+        assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+        assert!(refused.says(words), "{}", refused.html);
+    }
+}
