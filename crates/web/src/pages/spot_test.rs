@@ -150,7 +150,7 @@ fn take_button(piece: &Piece, zone: &str, class: FinishClass) -> Markup {
     html! {
         form method="post" action={ "/pieces/" (piece.id) "/zones/" (path_word(zone)) "/test" } {
             input type="hidden" name="class" value=(class.id());
-            button.second aria-label={ "Plan with " (class.label()) } { "Plan so" }
+            button.second aria-label={ "Plan so: " (class.label()) } { "Plan so" }
         }
     }
 }
