@@ -232,7 +232,9 @@ impl<'a> Stated<'a> {
             for &team in &of.teams_of[index] {
                 let latest = |p: &Span| match activity.breaks {
                     Breaks::Within => p.to - activity.duration,
-                    Breaks::Split => p.to - 1,
+                    // Work of no length may also be done at the very end of a period, as the generator does it.
+                    Breaks::Split if activity.duration > 0 => p.to - 1,
+                    Breaks::Split => p.to,
                 };
                 all.extend(
                     of.teams[team]

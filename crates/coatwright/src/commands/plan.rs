@@ -14,7 +14,7 @@ use crate::outcome::Outcome;
 /// What `plan` is given.
 #[derive(Debug, Args)]
 pub struct PlanArguments {
-    /// Plan files: a [shop], a [[shelf]], and [[piece]]s, in one file or several
+    /// Plan files: the shop, its shelf and its pieces, in one file or several
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<PathBuf>,
     /// Print the plan as JSON

@@ -2,7 +2,7 @@
 //!
 //! One idea: each answer makes some classes likelier and others less, by a table of how often each class answers so
 //! (`data/identify_likelihood.csv`); age gives the odds to start from (`data/identify_age.csv`). From the result follow the next
-//! most telling test ([`next_test`]) and what a wrong guess would cost ([`risk`]).
+//! most telling test ([`next_test`]) and what a wrong guess would cost ([`guess`]).
 //!
 //! **How far to trust it.** The table is the judgement of common practice, not a survey, and it treats answers as independent once
 //! the class is known. Two solvents on the same film are not quite that; so the result says "cannot tell" where two classes answer
