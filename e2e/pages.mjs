@@ -6,6 +6,7 @@ export const pages = [
   { name: "piece", path: "/pieces/hall-bench" },
   { name: "zone", path: "/pieces/hall-bench/zones/body" },
   { name: "spot-test", path: "/pieces/hall-bench/zones/lid/test?look=clear-film&alcohol=nothing" },
+  { name: "leave-out", path: "/pieces/hall-bench/zones/body/check?without-2=yes" },
   { name: "measure", path: "/pieces/hall-bench/measure" },
   { name: "week", path: "/week" },
   { name: "bench", path: "/bench" },

@@ -2,6 +2,7 @@
 
 mod bench;
 mod colour;
+mod leave_out;
 mod light;
 mod measure;
 mod money;
@@ -44,6 +45,7 @@ pub(crate) fn routes() -> Router<App> {
             "/pieces/{id}/zones/{zone}/test",
             get(spot_test::page).post(spot_test::take),
         )
+        .route("/pieces/{id}/zones/{zone}/check", get(leave_out::page))
         .route("/week", get(week::page))
         .route("/week/pin", post(pin::pin))
         .route("/week/unpin", post(pin::unpin))

@@ -278,6 +278,7 @@ fn form_page(asked: &Asked, piece_id: &str, piece_name: &str, zone_name: &str, t
                 (state(&fields))
                 (fields.select("lead", "Lead test of old paint", "before 1978, or of unknown age: test before sanding", &choices(LeadTest::EVERY.iter().map(|each| (each.id(), each.label())))))
             }
+            p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/check" } { "What goes wrong if a step is left out?" } }
             section.card aria-labelledby="wish-title" {
                 h2 #wish-title { "What it should become" }
                 (wish_fields(&fields))

@@ -39,3 +39,19 @@ async fn an_answer_that_makes_no_sense_counts_as_none() {
     let nowhere = app.get(&format!("{address}/zones/tail/test")).await;
     assert_eq!(nowhere.status, StatusCode::NOT_FOUND);
 }
+
+#[tokio::test]
+async fn a_step_left_out_by_hand_is_missed_and_the_whole_schedule_is_not() {
+    let app = TestApp::new();
+    let address = app.take_in("chest").await;
+    let check = format!("{address}/zones/top/check");
+    let whole = app.get(&check).await;
+    assert!(whole.says("name=\"without-0\""), "{}", whole.html);
+    assert!(!whole.says("Stop: ") && !whole.says("Warning: "), "{}", whole.html);
+    let steps = whole.html.matches("name=\"without-").count();
+    for place in 0..steps {
+        let without = app.get(&format!("{check}?without-{place}=yes")).await;
+        let found = without.says("Stop: ") || without.says("Warning: ") || without.says("Note: ");
+        assert!(found, "step {place} is not missed: {}", without.html);
+    }
+}
