@@ -71,23 +71,21 @@ fn said(checked: &Checked) -> Markup {
     html! {
         section.card.reply aria-labelledby="findings" {
             h2 #findings { @if checked.findings.is_empty() { "Nothing goes wrong" } @else { "What goes wrong" } }
-            @for finding in &checked.findings { (told(finding, checked)) }
+            @for finding in &checked.findings { (told(finding)) }
         }
     }
 }
 
-fn told(finding: &Finding, checked: &Checked) -> Markup {
+fn told(finding: &Finding) -> Markup {
     let (class, sign) = match finding.severity {
         Severity::Stop => ("stop", "Stop: "),
         Severity::Warn => ("warn", "Warning: "),
         Severity::Note => ("note", "Note: "),
     };
-    let step = finding.step.and_then(|place| checked.steps.get(place));
     html! {
         div.caution.(class) {
             p {
                 strong.sign { (sign) } (finding.message)
-                @if let Some(step) = step { " At: " (step.words()) "." }
             }
             p { (finding.why) }
             p { strong { "What to do: " } (finding.do_) }
