@@ -32,45 +32,17 @@ pub use risk::{Guess, guess};
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;
 
-/// Names the members of a small closed set: id in tables and URLs, and what a person reads.
-macro_rules! named {
-    ($(#[$doc:meta])* $name:ident { $($(#[$member_doc:meta])* $member:ident = $id:literal, $label:literal;)+ }) => {
-        $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        pub enum $name { $($(#[$member_doc])* #[serde(rename = $id)] $member,)+ }
+use crate::kinds::kinds;
 
-        impl $name {
-            /// Every member, in the order of the table.
-            pub const EVERY: &'static [Self] = &[$(Self::$member),+];
-            /// The id in tables, forms and URLs.
-            #[must_use]
-            pub const fn id(self) -> &'static str { match self { $(Self::$member => $id),+ } }
-            /// What a person reads.
-            #[must_use]
-            pub const fn label(self) -> &'static str { match self { $(Self::$member => $label),+ } }
-            /// The member with this id.
-            #[must_use]
-            pub fn from_id(id: &str) -> Option<Self> { Self::EVERY.iter().copied().find(|member| member.id() == id) }
-        }
-    };
-}
-
-named! {
+kinds! {
     /// When the finish was put on, as far as anybody knows.
     Era {
-        /// Before 1900.
         Before1900 = "before-1900", "before 1900";
-        /// 1900 to 1929.
         From1900 = "1900-1929", "1900 to 1929";
-        /// 1930 to 1959.
         From1930 = "1930-1959", "1930 to 1959";
-        /// 1960 to 1989.
         From1960 = "1960-1989", "1960 to 1989";
-        /// 1990 to 2009.
         From1990 = "1990-2009", "1990 to 2009";
-        /// 2010 on.
         From2010 = "2010-on", "2010 or later";
-        /// Nobody knows.
         Unknown = "unknown", "not known";
     }
 }
@@ -90,86 +62,50 @@ impl Era {
     }
 }
 
-named! {
+kinds! {
     /// Something to look at or to try.
     Observation {
-        /// Is there a film, can one see through it?
         Look = "look", "How it looks";
-        /// The tint of the film.
         Tone = "tone", "Its tint";
-        /// Cracks.
         Cracks = "cracks", "Cracks in it";
-        /// Under the finger.
         Feel = "feel", "How it feels";
-        /// Mineral spirits on a white rag.
         MineralSpirits = "mineral-spirits", "Mineral spirits on a white rag";
-        /// A drop of water left for ten minutes.
         WaterDrop = "water-drop", "A drop of water, ten minutes";
-        /// Denatured alcohol on a hidden spot.
         Alcohol = "alcohol", "Alcohol on a hidden spot";
-        /// Xylene on a hidden spot.
         Xylene = "xylene", "Xylene on a hidden spot";
-        /// Acetone on a hidden spot.
         Acetone = "acetone", "Acetone on a hidden spot";
-        /// Lacquer thinner on a hidden spot.
         LacquerThinner = "lacquer-thinner", "Lacquer thinner on a hidden spot";
-        /// The point of a hot needle where nobody sees it.
         HotNeedle = "hot-needle", "A hot needle where nobody sees it";
     }
 }
 
-named! {
+kinds! {
     /// What one sees.
     Outcome {
-        /// A film one can see through.
         ClearFilm = "clear-film", "a clear film over the wood";
-        /// A film one cannot see through.
         OpaqueFilm = "opaque-film", "smooth paint that hides the wood";
-        /// A dull, powdery coat.
         Chalky = "chalky", "dull and chalky";
-        /// Nothing stands over the grain.
         InTheWood = "in-the-wood", "no film: the grain is open to the finger";
-        /// Yellow to orange.
         Amber = "amber", "amber or orange";
-        /// Without tint.
         WaterWhite = "water-white", "clear as water";
-        /// A colour of its own.
         Coloured = "coloured", "a colour of its own";
-        /// Coarse islands.
         Alligatored = "alligatored", "coarse, like alligator skin";
-        /// Fine lines.
         FineChecks = "fine-checks", "fine lines";
-        /// None seen.
         None = "none", "none";
-        /// Draws like wax.
         Waxy = "waxy", "waxy: a nail leaves a track";
-        /// Like glass.
         HardSmooth = "hard-smooth", "hard and smooth";
-        /// Like plastic.
         Plastic = "plastic", "like a skin of plastic";
-        /// Like bare wood or chalk.
         Dry = "dry", "dry, like wood or chalk";
-        /// Comes off on the rag.
         Dissolves = "dissolves", "dissolves: it comes off on the rag";
-        /// Lifts in folds.
         Wrinkles = "wrinkles", "wrinkles or lifts";
-        /// Turns tacky.
         Softens = "softens", "softens or turns tacky";
-        /// No change.
         Nothing = "nothing", "nothing happens";
-        /// Turns to gum.
         Gummy = "gummy", "turns gummy";
-        /// A yellow or grey smear.
         WaxOnRag = "wax-on-rag", "a smear of wax on the rag";
-        /// Water goes in.
         SoaksIn = "soaks-in", "soaks in and darkens";
-        /// A white bloom.
         Whitens = "whitens", "leaves a white bloom";
-        /// Water stands.
         Beads = "beads", "stands as a bead, no mark";
-        /// Melts at once.
         Melts = "melts", "melts at once";
-        /// Hardly a mark.
         HardlyMarks = "hardly-marks", "hardly leaves a mark";
     }
 }

@@ -21,21 +21,26 @@ pub(crate) async fn page(
     Query(entries): Query<Vec<(String, String)>>,
 ) -> Result<Markup, PageError> {
     let typed = Typed::from(entries);
-    let (back, zone, whole, checked) = app
+    let is_out = move |place: usize| typed.is_ticked(&format!("without-{place}"));
+    let (back, zone, whole, out, checked) = app
         .at_desk(move |desk, _| {
             own_zones(desk, &id)?;
             let piece = desk.piece(&id)?.clone();
             let zone = piece.zone(&name).ok_or(PageError::NotFound("zone"))?.name.clone();
             let no_plan = |_: PlanFailure| PageError::NotFound("schedule for this zone");
-            let whole = check_steps(&desk.shop, &piece, &zone, None).map_err(no_plan)?;
-            let kept: Vec<Step> = kept(&whole, |place| !is_out(&typed, place));
+            let whole = check_steps(&desk.shop, &piece, &zone, None).map_err(no_plan)?.steps;
+            let out: Vec<bool> = (0..whole.len()).map(is_out).collect();
+            let kept: Vec<Step> = whole
+                .iter()
+                .zip(&out)
+                .filter(|(_, out)| !**out)
+                .map(|(step, _)| step.clone())
+                .collect();
             let checked = check_steps(&desk.shop, &piece, &zone, Some(&kept)).map_err(no_plan)?;
-            let out: Vec<bool> = (0..whole.steps.len()).map(|place| is_out(&typed, place)).collect();
             let back = format!("/pieces/{id}/zones/{}", path_word(&zone));
-            Ok((back, zone, (whole, out), checked))
+            Ok((back, zone, whole, out, checked))
         })
         .await?;
-    let (whole, out) = whole;
     let title = format!("The {zone} without some of its steps");
     let body = html! {
         p { a href=(back) { "Back to the " (zone) } }
@@ -45,7 +50,7 @@ pub(crate) async fn page(
         form method="get" action={ (back) "/check" } data-live {
             fieldset {
                 legend { "Leave out" }
-                @for (place, step) in whole.steps.iter().enumerate() {
+                @for (place, step) in whole.iter().enumerate() {
                     label.tick {
                         input type="checkbox" name={ "without-" (place) } value="yes" checked[out[place]];
                         span { (place + 1) ". " (show::capital(&step.words())) }
@@ -56,15 +61,6 @@ pub(crate) async fn page(
         }
     };
     Ok(shell::page(&asked, &title, Here::Pieces, &body))
-}
-
-fn is_out(typed: &Typed, place: usize) -> bool {
-    typed.is_ticked(&format!("without-{place}"))
-}
-
-fn kept(whole: &Checked, is_kept: impl Fn(usize) -> bool) -> Vec<Step> {
-    let kept = whole.steps.iter().enumerate().filter(|(place, _)| is_kept(*place));
-    kept.map(|(_, step)| step.clone()).collect()
 }
 
 fn said(checked: &Checked) -> Markup {

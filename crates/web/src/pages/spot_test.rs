@@ -37,7 +37,7 @@ pub(crate) async fn page(
         .await?;
     let mut typed = Typed::from(entries);
     typed.unless_said("era", era_of(piece.made).id());
-    let era = Era::from_id(typed.text("era")).unwrap_or(Era::Unknown);
+    let era = Era::parse(typed.text("era")).unwrap_or(Era::Unknown);
     let found = identify(era, &answers(&typed));
     let back = format!("/pieces/{}/zones/{}", piece.id, path_word(&zone));
     let title = format!("What is on the {zone}?");
@@ -88,7 +88,7 @@ pub(crate) async fn take(
 
 /// What has been answered; an answer that its question does not have counts as none.
 fn answers(typed: &Typed) -> Vec<Answer> {
-    let answer = |observation: &Observation| Answer::new(*observation, Outcome::from_id(typed.text(observation.id()))?);
+    let answer = |observation: &Observation| Answer::new(*observation, Outcome::parse(typed.text(observation.id()))?);
     Observation::EVERY.iter().filter_map(answer).collect()
 }
 
