@@ -4,9 +4,11 @@
 
 use std::sync::LazyLock;
 
+use quantity::{Area, Spread};
 use serde::Deserialize;
+use takeoff::quantities::{Coating, Share};
 use trade::finish_rows::{Carrier, DryModel, Group};
-use trade::methods::Detail;
+use trade::methods::{Detail, Method};
 use trade::{FinishClass, Grit, Material, PrepClass, Species, Substrate};
 
 use crate::limits::{Limits, Product};
@@ -40,6 +42,9 @@ static WEAR: LazyLock<Vec<WearRow>> = LazyLock::new(|| {
 });
 static PREP_PRICES: LazyLock<Vec<PriceRow>> = LazyLock::new(|| rows(include_str!("../data/prep_prices.csv")));
 
+/// Share of the area that spots take.
+const SPOT_SHARE: f64 = 0.05;
+
 /// The rows of an embedded table.
 pub(crate) fn rows<T: serde::de::DeserializeOwned>(text: &str) -> Vec<T> {
     csv::Reader::from_reader(text.as_bytes())
@@ -64,8 +69,6 @@ pub(crate) struct Figures {
     pub(crate) cure_min: u32,
     pub(crate) dry_um: u16,
     pub(crate) max_total_um: Option<u16>,
-    pub(crate) wet_um: f64,
-    pub(crate) spread_m2_per_l: f64,
     pub(crate) price_per_ml: f64,
     pub(crate) voc_g_per_ml: f64,
     pub(crate) coats: u8,
@@ -112,6 +115,13 @@ pub(crate) struct Bench<'a> {
     pub(crate) wish: &'a Wish,
     pub(crate) limits: &'a Limits,
     figures: Vec<Figures>,
+    coatings: Vec<Coating>,
+    /// The area by detail.
+    pub(crate) shares: Vec<Share>,
+    /// The part of it that spots take.
+    pub(crate) spots: Vec<Share>,
+    /// Standard error of the area over the area.
+    pub(crate) area_error: f64,
     pub(crate) lead_suspect: bool,
     pub(crate) light: bool,
     pub(crate) wear_needed: u8,
@@ -134,6 +144,11 @@ impl<'a> Bench<'a> {
             .iter()
             .map(|class| resolve(*class, wish, limits))
             .collect();
+        let coatings = FinishClass::EVERY
+            .iter()
+            .map(|class| coating(*class, wish, limits))
+            .collect();
+        let shares = shares(zone);
         let substrate = zone.substrate;
         let thin_face = matches!(substrate, Substrate::Veneer(_) | Substrate::Plywood);
         Self {
@@ -141,6 +156,10 @@ impl<'a> Bench<'a> {
             wish,
             limits,
             figures,
+            coatings,
+            spots: scaled(&shares, SPOT_SHARE),
+            shares,
+            area_error: (zone.area_se_m2 / zone.area_m2).clamp(0.0, 1.0),
             lead_suspect: zone.is_lead_suspect(),
             light: wish.is_light(),
             wear_needed: wear_needed(zone),
@@ -159,6 +178,11 @@ impl<'a> Bench<'a> {
 
     pub(crate) fn figures(&self, class: FinishClass) -> &Figures {
         &self.figures[class as usize]
+    }
+
+    /// One brushed coat of the class, with the label's figures over the class's.
+    pub(crate) fn coating(&self, class: FinishClass) -> Coating {
+        self.coatings[class as usize]
     }
 
     /// Whether the class may be planned at all: not one the shop refuses, and its air, place and carrier allowed.
@@ -337,10 +361,6 @@ fn resolve(class: FinishClass, wish: &Wish, limits: &Limits) -> Figures {
         cure_min: product.and_then(|p| p.full_cure_min).unwrap_or_else(|| minutes(cure_h)),
         dry_um: row.dry_film_um.map_or(0, |film| whole_um(film.typical)),
         max_total_um: row.max_total_dry_um.map(whole_um),
-        wet_um: row.wet_film_um.unwrap_or(60.0),
-        spread_m2_per_l: product
-            .and_then(|p| p.spread_m2_per_l)
-            .unwrap_or(row.spread_brush_m2_per_l.typical),
         price_per_ml: listed_price(material, wish, limits).unwrap_or(more.price_minor_per_l) / 1000.0,
         voc_g_per_ml: row.voc_g_per_l.map_or(0.5, |voc| voc.typical / 1000.0),
         coats: product.and_then(|p| p.coats).unwrap_or(row.coats).max(1),
@@ -359,6 +379,41 @@ fn resolve(class: FinishClass, wish: &Wish, limits: &Limits) -> Figures {
         air_suits,
         sheen_suits,
     }
+}
+
+fn coating(class: FinishClass, wish: &Wish, limits: &Limits) -> Coating {
+    let mut coating = Coating::of(class, Method::Brush, 1);
+    let Some(product) = product_of(Material::Finish(class), wish, limits) else {
+        return coating;
+    };
+    if let Some(volume_solids) = product.volume_solids {
+        coating = coating.with_label_solids(volume_solids);
+    }
+    if let Some(spread) = product.spread_m2_per_l {
+        coating = coating.with_label_spread(Spread::from_m2_per_litre(spread));
+    }
+    coating.thinned(product.thinner_share.unwrap_or(0.0))
+}
+
+/// The zone's area by detail, scaled to the area as measured.
+fn shares(zone: &Zone) -> Vec<Share> {
+    let told: f64 = zone.shares.iter().map(|share| share.area.m2()).sum();
+    if told > 0.0 && told.is_finite() {
+        scaled(&zone.shares, zone.area_m2 / told)
+    } else {
+        vec![Share {
+            area: Area::from_m2(zone.area_m2),
+            detail: zone.detail.into(),
+        }]
+    }
+}
+
+fn scaled(shares: &[Share], times: f64) -> Vec<Share> {
+    let scaled = shares.iter().map(|share| Share {
+        area: share.area * times,
+        detail: share.detail,
+    });
+    scaled.collect()
 }
 
 fn comes_in(sheens: &str, sheen: Sheen) -> bool {

@@ -76,7 +76,8 @@ fn work(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     }
 }
 
-fn found_coats(surface: &Surface) -> u8 {
+/// Coats of the old finish that are left.
+pub(crate) fn found_coats(surface: &Surface) -> u8 {
     surface
         .found_layers()
         .fold(0, |sum, layer| sum.saturating_add(layer.coats))

@@ -10,7 +10,9 @@ use trade::methods::Method;
 use trade::{FinishClass, Material, Operation, PrepClass};
 
 use crate::act::Act;
+use crate::amount::amount;
 use crate::bench::{Bench, rows};
+use crate::supplies;
 use crate::surface::{Surface, um};
 
 /// A row of the table of effort.
@@ -50,9 +52,6 @@ const USUAL_GRIT_RATIO: f64 = 1.5;
 const GUN_MORE_MIN: f64 = 14.0;
 /// Abrading wet takes longer: wiping, looking, drying the face.
 const WET_FACTOR: f64 = 1.5;
-/// Share of the area that spots take.
-const SPOT_SHARE: f64 = 0.05;
-
 /// What an act takes.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Effort {
@@ -71,7 +70,8 @@ pub(crate) fn effort(act: &Act, before: &Surface, bench: &Bench<'_>) -> Effort {
         hands_on(act, before, bench)
     };
     let hands_on_min = whole_minutes(exact_min);
-    let ml = millilitres(act, bench);
+    let amount = amount(act, before, bench);
+    let ml = amount.product_ml.typical;
     let price = match act.material {
         Some(Material::Finish(class)) => bench.figures(class).price_per_ml,
         Some(Material::Prep(class)) => bench.prep_price_per_ml(class),
@@ -80,7 +80,7 @@ pub(crate) fn effort(act: &Act, before: &Surface, bench: &Bench<'_>) -> Effort {
     Effort {
         hands_on_min,
         exact_min,
-        materials_minor: ml * price + consumables_minor(act, bench),
+        materials_minor: ml * price + supplies::cost_minor(act, &amount, before, bench),
         exposure: exposure(act, ml, hands_on_min, bench),
     }
 }
@@ -153,64 +153,12 @@ fn places(op: Operation, bench: &Bench<'_>) -> f64 {
     f64::from(count.max(1))
 }
 
-/// Millilitres of the act's material; 0 for none.
-pub(crate) fn millilitres(act: &Act, bench: &Bench<'_>) -> f64 {
-    let area_m2 = bench.zone.area_m2;
-    match act.material {
-        None => 0.0,
-        Some(Material::Finish(class)) => {
-            let figures = bench.figures(class);
-            let share = if act.op == Operation::SpotPrime {
-                SPOT_SHARE
-            } else {
-                1.0
-            };
-            if act.method == Some(Method::Hvlp) {
-                area_m2 * share * figures.wet_um / transfer(bench)
-            } else {
-                area_m2 * share * 1000.0 / figures.spread_m2_per_l
-            }
-        }
-        Some(Material::Prep(class)) => match class.row().spread_m2_per_l {
-            Some(spread) => area_m2 * 1000.0 / spread.typical * passes(act),
-            None if class.is_filler() => filler_ml(bench),
-            None => 0.0,
-        },
-    }
-}
-
 /// Waterborne grain filler shrinks and goes on twice in open pores (the table's note); everything else once a step.
 fn passes(act: &Act) -> f64 {
     if act.prep_class() == Some(PrepClass::WaterborneGrainFiller) {
         2.0
     } else {
         1.0
-    }
-}
-
-/// Share of what leaves a low-pressure gun that ends on this detail.
-fn transfer(bench: &Bench<'_>) -> f64 {
-    let method = Method::Hvlp.row().transfer_efficiency.typical;
-    (method * bench.zone.detail.row().spray_transfer).max(0.05)
-}
-
-/// Filler for all places: each taken as a hollow of 10 cm² for each of its depth, a tenth proud.
-fn filler_ml(bench: &Bench<'_>) -> f64 {
-    const PLACE_CM2: f64 = 10.0;
-    let filled = bench.zone.defects.iter().filter(|defect| !defect.kind.is_loose());
-    filled
-        .map(|d| f64::from(d.count) * PLACE_CM2 * d.depth_mm.unwrap_or(1.0) / 10.0 * 1.1)
-        .sum()
-}
-
-/// Abrasives and tape, minor units: half a unit of a hundredth a square metre and pass. Common practice.
-fn consumables_minor(act: &Act, bench: &Bench<'_>) -> f64 {
-    match act.op {
-        Operation::StripSand => 400.0 * bench.zone.area_m2,
-        Operation::Sand | Operation::Scuff | Operation::Level => 50.0 * bench.zone.area_m2,
-        Operation::Mask => 30.0 * bench.zone.edge_m,
-        Operation::Scrape => 30.0 * bench.zone.area_m2,
-        _ => 0.0,
     }
 }
 
@@ -263,34 +211,6 @@ const fn prep_nastiness(class: PrepClass) -> f64 {
     }
 }
 
-/// In words, what a quantity was reckoned from.
-pub(crate) fn basis(act: &Act, bench: &Bench<'_>) -> String {
-    let area_m2 = bench.zone.area_m2;
-    match act.material {
-        Some(Material::Finish(class)) if act.method == Some(Method::Hvlp) => format!(
-            "{area_m2:.2} m² at {:.0} µm wet, of which {:.0} % arrive",
-            bench.figures(class).wet_um,
-            transfer(bench) * 100.0
-        ),
-        Some(Material::Finish(class)) => {
-            let spots = if act.op == Operation::SpotPrime {
-                "spots, 5 % of "
-            } else {
-                ""
-            };
-            format!(
-                "{spots}{area_m2:.2} m² at {:.1} m²/L",
-                bench.figures(class).spread_m2_per_l
-            )
-        }
-        Some(Material::Prep(class)) => match class.row().spread_m2_per_l {
-            Some(spread) => format!("{area_m2:.2} m² at {:.1} m²/L", spread.typical),
-            None => "by count and depth of the damage".to_owned(),
-        },
-        None => String::new(),
-    }
-}
-
 /// Size of the scratch an abrasive act leaves.
 pub(crate) fn scratch_of(act: &Act) -> u16 {
     act.grit.map_or(0, um)
@@ -330,7 +250,7 @@ mod tests {
         let (wish, limits) = (Wish::of(Look::Paint), Limits::default());
         let bench = Bench::new(&zone, &wish, &limits);
         let act = Act::coat(Operation::Paint, FinishClass::WaterborneAcrylicEnamel, Method::Brush);
-        let two_coats = 2.0 * millilitres(&act, &bench);
+        let two_coats = 2.0 * amount(&act, &Surface::found(&bench), &bench).product_ml.typical;
         assert!((two_coats - 473.0).abs() < 0.1 * 473.0, "{two_coats} mL");
     }
 }

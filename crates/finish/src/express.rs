@@ -3,12 +3,13 @@
 use trade::{FinishClass, Material, Operation, PrepClass};
 
 use crate::act::Act;
+use crate::amount::{amount, basis};
 use crate::because::reasons;
 use crate::bench::Bench;
 use crate::effect::apply;
-use crate::effort::{basis, millilitres};
 use crate::object::stick_window;
-use crate::step::{Hazards, Quantity, Step, Wait, WaitKind};
+use crate::step::{Hazards, Quantity, Step, Used, Wait, WaitKind};
+use crate::supplies::each_supply;
 use crate::surface::Surface;
 
 /// The steps of a path.
@@ -18,7 +19,7 @@ pub(crate) fn steps(acts: &[Act], bench: &Bench<'_>) -> Vec<Step> {
     let mut steps = Vec::with_capacity(acts.len());
     for (idx, (act, because)) in acts.iter().zip(reasons).enumerate() {
         let after = apply(&surface, act, act.hands_on_min, bench);
-        let mut step = bare_step(act, &after, bench);
+        let mut step = bare_step(act, &surface, &after, bench);
         step.because = because;
         step.wait = wait(acts, idx, bench);
         steps.push(step);
@@ -27,8 +28,13 @@ pub(crate) fn steps(acts: &[Act], bench: &Bench<'_>) -> Vec<Step> {
     steps
 }
 
-fn bare_step(act: &Act, after: &Surface, bench: &Bench<'_>) -> Step {
-    let ml = millilitres(act, bench);
+fn bare_step(act: &Act, before: &Surface, after: &Surface, bench: &Bench<'_>) -> Step {
+    let amount = amount(act, before, bench);
+    let product_ml = amount.product_ml;
+    let mut supplies = Vec::new();
+    each_supply(act, &amount, before, bench, |what, amount| {
+        supplies.push(Used { what, amount })
+    });
     let coat = match act.finish() {
         Some(_) if act.op == Operation::SpotPrime => Some(after.knot_coats.max(1)),
         Some(class) => Some(after.coats_of(class)),
@@ -46,10 +52,12 @@ fn bare_step(act: &Act, after: &Surface, bench: &Bench<'_>) -> Step {
         method: act.method,
         wet: act.wet,
         hands_on_min: act.hands_on_min,
-        quantity: (ml > 0.0).then(|| Quantity {
-            ml,
-            basis: basis(act, bench),
+        quantity: (product_ml.typical > 0.0).then(|| Quantity {
+            ml: product_ml,
+            thinner_ml: amount.thinner_ml,
+            basis: basis(act, before, bench),
         }),
+        supplies,
         wait: None,
         tack_free_min: act
             .finish()

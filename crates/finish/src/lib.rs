@@ -31,6 +31,7 @@
 pub mod identify;
 
 mod act;
+mod amount;
 mod because;
 mod bench;
 mod choose;
@@ -49,6 +50,7 @@ mod rule;
 mod schedule;
 mod search;
 mod step;
+mod supplies;
 mod surface;
 mod unsolvable;
 mod wants;
@@ -61,7 +63,8 @@ pub use limits::{CoatsToHide, Limits, Product, RoomAir};
 pub use plan::{check, is_sound, plan};
 pub use rule::{Rule, RuleId, rules};
 pub use schedule::{BestAt, FinishingSchedule, Measures, NoSchedule, Release};
-pub use step::{Hazards, Quantity, Reason, Step, Wait, WaitKind};
+pub use step::{Hazards, Quantity, Reason, Step, Used, Wait, WaitKind};
+pub use supplies::typical_supply_price_minor;
 pub use trade::methods::{Detail, Method};
 pub use wish::{Look, Sheen, Wish, Without, luminance};
 pub use zone::{

@@ -1,7 +1,7 @@
 //! What the shop brings: its tools, its air, its prices, its own products.
 
 use serde::{Deserialize, Serialize};
-use trade::{FinishClass, Material};
+use trade::{FinishClass, Material, Supply};
 
 /// A product of the shelf whose label overrides the class's figures. `None` leaves the class's figure.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -12,6 +12,12 @@ pub struct Product {
     pub class: Material,
     /// Spread, m²/L.
     pub spread_m2_per_l: Option<f64>,
+    /// Solids by volume, 0 to 1.
+    #[serde(default)]
+    pub volume_solids: Option<f64>,
+    /// Thinner that the label asks for, as a share of the product's own volume.
+    #[serde(default)]
+    pub thinner_share: Option<f64>,
     /// Dry to touch, minutes.
     pub touch_min: Option<u32>,
     /// Shortest recoat, minutes.
@@ -59,6 +65,9 @@ pub struct Limits {
     pub labour_minor_per_min: f64,
     /// Prices by class, minor units a litre; the table of this crate for those not listed.
     pub prices: Vec<(Material, i64)>,
+    /// The shop's own prices of supplies, minor units a piece, metre or millilitre; the table of this crate for those not listed.
+    #[serde(default)]
+    pub supply_prices: Vec<(Supply, f64)>,
     /// Products of the shelf. The first of a class is used unless the wish names another.
     pub products: Vec<Product>,
     /// Coats that hide the old colour under paint; the class's usual number where not given.
@@ -77,6 +86,7 @@ impl Default for Limits {
             air: None,
             labour_minor_per_min: 50.0,
             prices: Vec::new(),
+            supply_prices: Vec::new(),
             products: Vec::new(),
             coats_to_hide: None,
             never: Vec::new(),

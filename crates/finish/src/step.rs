@@ -1,9 +1,10 @@
 //! A step of a finishing schedule: one operation by hand and the wait after it.
 
+use quantity::Range;
 use serde::{Deserialize, Serialize};
 use trade::finish_rows::DryModel;
 use trade::methods::Method;
-use trade::{FinishClass, Grit, Material, Operation};
+use trade::{FinishClass, Grit, Material, Operation, Supply};
 
 use crate::kinds::kinds;
 
@@ -81,10 +82,26 @@ pub struct Hazards {
 /// How much of the material a step takes.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Quantity {
-    /// Millilitres.
-    pub ml: f64,
+    /// Millilitres as it comes from the can: if all goes well, to reckon with, to have at hand.
+    pub ml: Range<f64>,
+    /// Millilitres of thinner in it, where the label asks for any.
+    #[serde(default = "none")]
+    pub thinner_ml: Range<f64>,
     /// What it was reckoned from: the spread or film, and the method.
     pub basis: String,
+}
+
+const fn none() -> Range<f64> {
+    Range::exactly(0.0)
+}
+
+/// Something used up beside the step's own material.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Used {
+    /// What.
+    pub what: Supply,
+    /// How much, in its own unit; shares of a disc or a pad count, so that zones can be added up.
+    pub amount: Range<f64>,
 }
 
 /// One step.
@@ -108,6 +125,9 @@ pub struct Step {
     pub hands_on_min: u32,
     /// How much material.
     pub quantity: Option<Quantity>,
+    /// What else it uses up.
+    #[serde(default)]
+    pub supplies: Vec<Used>,
     /// The wait after it.
     pub wait: Option<Wait>,
     /// How long the coat stays tacky, minutes at the reference air: keep dust away so long. `None` for what is not a coat.
@@ -132,6 +152,7 @@ impl Step {
             wet: false,
             hands_on_min: 0,
             quantity: None,
+            supplies: Vec::new(),
             wait: None,
             tack_free_min: None,
             because: Vec::new(),

@@ -3,6 +3,7 @@
 //! This is the input of the planner, as a person would state it. The planner turns it into a surface state of its own.
 
 use serde::{Deserialize, Serialize};
+use takeoff::quantities::Share;
 use trade::methods::Detail;
 use trade::{FinishClass, Substrate};
 
@@ -165,6 +166,13 @@ pub struct Zone {
     pub defects: Vec<Defect>,
     /// Developed area, m²; above 0.
     pub area_m2: f64,
+    /// Standard error of that area, m²; 0 or more.
+    #[serde(default)]
+    pub area_se_m2: f64,
+    /// The area by kind of detail, for what spraying and sanding waste on each; empty takes all of it as `detail` says. Only the
+    /// proportions count: together they make up `area_m2`.
+    #[serde(default)]
+    pub shares: Vec<Share>,
     /// Length of its edges, m; 0 or more.
     pub edge_m: f64,
     /// How detailed its surface is.
@@ -191,6 +199,8 @@ impl Zone {
             contaminants: Vec::new(),
             defects: Vec::new(),
             area_m2: 1.0,
+            area_se_m2: 0.0,
+            shares: Vec::new(),
             edge_m: 4.0,
             detail: Detail::Flat,
             made: Made::since(2000),

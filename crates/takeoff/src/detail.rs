@@ -47,6 +47,19 @@ impl Developed {
     };
 }
 
+impl From<methods::Detail> for Detail {
+    fn from(detail: methods::Detail) -> Self {
+        match detail {
+            methods::Detail::Flat => Self::Flat,
+            methods::Detail::Moulded => Self::Moulded,
+            methods::Detail::Carved => Self::Carved,
+            methods::Detail::Turned => Self::Turned,
+            methods::Detail::Slatted => Self::Slatted,
+            methods::Detail::CaseInterior => Self::Interior,
+        }
+    }
+}
+
 impl Detail {
     /// All of them.
     pub const ALL: [Self; 7] = [

@@ -12,7 +12,7 @@ const LAYERS: &[(&str, u32, &[&str])] = &[
     ("takeoff", 2, &[]),
     ("climate", 2, &[]),
     ("colour", 2, &[]),
-    ("finish", 2, &["climate", "colour"]),
+    ("finish", 2, &["climate", "colour", "takeoff"]),
     ("hazard", 2, &["climate"]),
     ("money", 2, &[]),
     ("schedule", 2, &[]),

@@ -65,7 +65,7 @@ pub(crate) fn draw(draw: &mut Draw) -> (Zone, Wish, Limits) {
         zone.defects.push(Defect {
             kind,
             count: 1 + u32::try_from(draw.below(4)).unwrap(),
-            depth_mm: Some(draw.between(0.3, 9.0)),
+            depth_mm: Some(draw.between(0.3, 15.0)),
         });
     }
     zone.area_m2 = draw.between(0.02, 4.0);

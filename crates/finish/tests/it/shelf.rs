@@ -14,6 +14,8 @@ fn acrylic(name: &str) -> Product {
         name: name.to_owned(),
         class: FinishClass::WaterborneAcrylicEnamel.into(),
         spread_m2_per_l: Some(8.0),
+        volume_solids: None,
+        thinner_share: None,
         touch_min: Some(30),
         recoat_min_min: Some(60),
         recoat_max_min: None,
@@ -51,7 +53,7 @@ fn label_of_the_product_beats_the_class() {
     assert_eq!(paints[0].tack_free_min, Some(30));
     assert_eq!(paints[1].wait.unwrap().min_min, 14 * 24 * 60);
     // 1 m² at 8 m²/L.
-    assert!((paints[0].quantity.as_ref().unwrap().ml - 125.0).abs() < 0.5);
+    assert!((paints[0].quantity.as_ref().unwrap().ml.typical - 125.0).abs() < 0.5);
 }
 
 #[test]

@@ -25,6 +25,7 @@ use crate::model::{Settings, Shop};
 
 pub use self::readings::read as read_readings;
 pub use self::refusal::{FileRefusal, FileRefusals};
+pub use self::shelf_table::read_mix;
 pub use self::source::{Beside, NothingBeside, Source};
 pub use self::values::read_colour;
 pub use self::write::{write_piece, write_shop};

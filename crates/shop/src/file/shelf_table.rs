@@ -1,6 +1,6 @@
 //! `[[shelf]]`: the products that the shop holds.
 
-use super::node::Table;
+use super::node::{Table, Value};
 use super::values::{self, Bare};
 use super::words;
 use crate::model::{Label, ShelfProduct};
@@ -49,6 +49,12 @@ fn read_label(table: Table<'_>, bare: Bare) -> Label {
         dry: minutes("dry"),
         cure: minutes("cure"),
         spread: table.get("spread").and_then(|value| values::spread(&value, bare)),
+        solids: table.get("solids").and_then(|value| share_above_nothing(&value)),
+        hiding: table.get("hiding").and_then(|value| share_above_nothing(&value)),
+        hiding_at: table.get("hiding_at").and_then(|value| values::spread(&value, bare)),
+        thinner: table.get("thinner").and_then(|value| values::share(&value)),
+        mix: table.get("mix").and_then(|value| mix(&value)),
+        pot_life: minutes("pot_life"),
         coats: table
             .get("coats")
             .and_then(|value| value.whole(1..=20, "a number of coats such as 2"))
@@ -67,4 +73,36 @@ fn read_label(table: Table<'_>, bare: Bare) -> Label {
     }
     table.close();
     label
+}
+
+/// A share of more than nothing: a product without solids, or one that hides nothing, is a slip of the pen.
+fn share_above_nothing(value: &Value<'_>) -> Option<f64> {
+    let share = values::share(value)?;
+    if share > 0.0 {
+        Some(share)
+    } else {
+        value.refuse("a share above 0 and at most 1", "a number such as 0.4, or \"40 %\"");
+        None
+    }
+}
+
+/// Parts of base and hardener: "4:1".
+fn mix(value: &Value<'_>) -> Option<(f64, f64)> {
+    let read = value.as_text().and_then(read_mix);
+    if read.is_none() {
+        value.refuse("parts of base and hardener by volume", "two numbers such as \"4:1\"");
+    }
+    read
+}
+
+/// Reads parts of base and hardener by volume, "4:1" or "10 : 1"; `None` for anything else.
+pub fn read_mix(typed: &str) -> Option<(f64, f64)> {
+    let (base, hardener) = typed.split_once(':')?;
+    let part = |text: &str| {
+        text.trim()
+            .parse::<f64>()
+            .ok()
+            .filter(|part| *part > 0.0 && *part <= 1000.0)
+    };
+    Some((part(base)?, part(hardener)?))
 }

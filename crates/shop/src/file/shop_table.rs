@@ -7,7 +7,7 @@ use super::node::{Table, Value};
 use super::readings;
 use super::source::Beside;
 use super::values::{self, Bare};
-use crate::model::{Block, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
+use crate::model::{Block, BuyFor, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
 
 const DAYS: [(&str, usize); 14] = [
     ("mon", 0),
@@ -74,6 +74,9 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
             Some(_) => value.refuse("a share of the price from 0 to 0.9", "a number such as 0.2"),
             None => {}
         }
+    }
+    if let Some(buy_for) = table.get("buy_for").and_then(|value| value.word(&BuyFor::WORDS)) {
+        settings.buy_for = buy_for;
     }
     if let Some(prefer) = table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)) {
         settings.prefer = prefer;

@@ -101,6 +101,7 @@ fn write_settings(text: &mut String, settings: &Settings) {
         line(text, "starts", &quoted(&starts.to_string()));
     }
     line(text, "hours", &hours(&settings.hours));
+    line(text, "buy_for", &quoted(settings.buy_for.word()));
     line(text, "wage", &money(settings.wage_per_h, settings));
     line(text, "overhead", &money(settings.overhead_per_h, settings));
     line(text, "margin", &number(settings.margin));
@@ -189,6 +190,24 @@ fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings)
     }
     if let Some(spread) = product.label.spread {
         label.push(format!("spread = \"{} m2/l\"", number(spread.m2_per_litre())));
+    }
+    for (key, share) in [
+        ("solids", product.label.solids),
+        ("hiding", product.label.hiding),
+        ("thinner", product.label.thinner),
+    ] {
+        if let Some(share) = share {
+            label.push(format!("{key} = {}", number(share)));
+        }
+    }
+    if let Some(spread) = product.label.hiding_at {
+        label.push(format!("hiding_at = \"{} m2/l\"", number(spread.m2_per_litre())));
+    }
+    if let Some((base, hardener)) = product.label.mix {
+        label.push(format!("mix = \"{base}:{hardener}\""));
+    }
+    if let Some(pot_life) = product.label.pot_life {
+        label.push(format!("pot_life = {}", quoted(&minutes(pot_life))));
     }
     if let Some(coats) = product.label.coats {
         label.push(format!("coats = {coats}"));

@@ -20,7 +20,7 @@ pub use log::{Mark, MarkKind};
 pub use piece::{ForWhom, Made, Piece, PieceStage, slug};
 pub use room::{Reading, Room};
 pub use shelf::{Label, ShelfProduct};
-pub use shop::{Block, Hand, Settings, Shop, Tools};
+pub use shop::{Block, BuyFor, Hand, Settings, Shop, Tools};
 pub use weighting::Prefer;
 pub use wish::Wish;
 pub use zone::{Defect, FoundLayer, Zone};

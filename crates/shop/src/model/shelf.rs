@@ -62,6 +62,24 @@ pub struct Label {
     /// Area that a volume covers, one coat.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spread: Option<Spread>,
+    /// Solids by volume, 0 to 1.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub solids: Option<f64>,
+    /// How well it hides: the contrast ratio over black and white, 0 to 1, at the spread of `hiding_at`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hiding: Option<f64>,
+    /// The spread at which `hiding` was read; the label's own spread, or 8 m²/L, where it is not said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hiding_at: Option<Spread>,
+    /// Thinner that it asks for, as a share of its own volume (0 to 1).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thinner: Option<f64>,
+    /// Parts by volume of base and hardener.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mix: Option<(f64, f64)>,
+    /// How long a mix stays usable.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pot_life: Option<Minutes>,
     /// Coats that the label asks for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub coats: Option<u8>,

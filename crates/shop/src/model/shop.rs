@@ -1,7 +1,7 @@
 //! The shop: its hands, hours, rooms and rates, its shelf, its pieces and its log.
 
 use jiff::civil::DateTime;
-use quantity::{Currency, Money, UnitSystem};
+use quantity::{Currency, Money, Range, UnitSystem};
 use serde::{Deserialize, Serialize};
 
 use super::hours::Hours;
@@ -58,6 +58,38 @@ impl Default for Tools {
     }
 }
 
+/// Which of a range of amounts is bought: what is likely, or enough for the worst that is ordinarily met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BuyFor {
+    /// The likely amount: the least money in cans, now and then a second trip.
+    #[default]
+    Likely,
+    /// The high amount: no second trip, more left over.
+    High,
+}
+
+impl BuyFor {
+    /// The words of plan files.
+    pub const WORDS: [(&'static str, BuyFor); 2] = [("likely", BuyFor::Likely), ("high", BuyFor::High)];
+
+    /// Its word in plan files and in the JSON.
+    pub fn word(self) -> &'static str {
+        match self {
+            BuyFor::Likely => "likely",
+            BuyFor::High => "high",
+        }
+    }
+
+    /// The figure of a range that is bought.
+    pub fn of(self, amount: Range<f64>) -> f64 {
+        match self {
+            BuyFor::Likely => amount.typical,
+            BuyFor::High => amount.high,
+        }
+    }
+}
+
 /// What the shop is and how it works; every entry has a default.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Settings {
@@ -93,6 +125,9 @@ pub struct Settings {
     /// The machines it has.
     #[serde(default)]
     pub tools: Tools,
+    /// Which of a range of amounts it buys for.
+    #[serde(default)]
+    pub buy_for: BuyFor,
 }
 
 impl Default for Settings {
@@ -116,6 +151,7 @@ impl Default for Settings {
             rooms: vec![Room::default()],
             prefer: Prefer::default(),
             tools: Tools::default(),
+            buy_for: BuyFor::default(),
         }
     }
 }

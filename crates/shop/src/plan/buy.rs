@@ -6,14 +6,14 @@
 use std::collections::BTreeMap;
 
 use money::{Need, Offer, Refused, ShelfCan, Shop as PaintShop, Wanted, cheapest_cans};
-use quantity::{Money, UnitSystem, Volume};
+use quantity::{Money, Range, UnitSystem, Volume};
 use trade::finish_rows::Group;
-use trade::{FinishClass, Material};
+use trade::{FinishClass, Material, Supply};
 
 use super::calendar::PlanClock;
 use super::output::{Can, Sum, ToHave};
 use super::work::WorkPiece;
-use crate::model::{ShelfProduct, Shop};
+use crate::model::{BuyFor, ShelfProduct, Shop};
 
 /// Usual sizes in mL, with what a millilitre costs in each beside one out of a quart or litre (common practice).
 const IMPERIAL_SIZES: [(f64, f64); 4] = [(236.588, 1.5), (473.176, 1.2), (946.353, 1.0), (3785.412, 0.75)];
@@ -48,7 +48,7 @@ pub(crate) fn shopping(
         .iter()
         .map(|(key, needs)| Wanted {
             material: key.0.label().to_owned(),
-            needs: needs.clone(),
+            needs: needs.iter().map(|need| need.bought(shop.settings.buy_for)).collect(),
             shelf: on_shelf(shop, key).map(|product| shelf_can(product, clock)).collect(),
             offers: offers(shop, key, &mut typical),
             least_useful: Volume::from_ml(LEAST_USEFUL_ML),
@@ -56,10 +56,10 @@ pub(crate) fn shopping(
         .collect();
     let bought = cheapest_cans(&wanted, &[PaintShop::default()])?;
     let list = needs
-        .keys()
+        .iter()
         .zip(&wanted)
         .zip(&bought.materials)
-        .map(|((key, wanted), bought)| {
+        .map(|(((key, need), wanted), bought)| {
             let buy = bought.cans.iter().filter_map(|cans| {
                 let offer = wanted.offers.get(cans.offer)?;
                 let price = offer.price.times(cans.count).ok()?;
@@ -69,11 +69,16 @@ pub(crate) fn shopping(
                     price: Sum::new(price, shop.settings.currency),
                 })
             });
+            let all = need.iter().fold(Range::exactly(0.0), |sum, need| sum + need.ml);
             ToHave {
                 class: key.0.id().to_owned(),
                 words: key.0.label().to_owned(),
                 colour: key.1.clone(),
                 need_ml: tenths(bought.need.ml()),
+                low_ml: tenths(all.low),
+                likely_ml: tenths(all.typical),
+                high_ml: tenths(all.high),
+                bought_for: shop.settings.buy_for.word(),
                 on_shelf_ml: tenths(on_shelf(shop, key).map(|product| product.left_volume().ml()).sum()),
                 buy: buy.collect(),
             }
@@ -90,23 +95,43 @@ pub(crate) fn shopping(
     Ok(Bought { list, assumed })
 }
 
-fn needs(work: &[WorkPiece], starts_min: &BTreeMap<String, i64>) -> BTreeMap<Key, Vec<Need>> {
-    let mut needs: BTreeMap<Key, Vec<Need>> = BTreeMap::new();
-    for step in work.iter().flat_map(WorkPiece::steps) {
-        let (Some(material), Some(quantity_ml)) = (step.material, step.quantity_ml) else {
-            continue;
-        };
-        if quantity_ml < 0.05 {
-            continue;
+/// What one step needs of a material.
+struct StepNeed {
+    ml: Range<f64>,
+    in_days: u32,
+}
+
+impl StepNeed {
+    /// As much of it as the shop buys for.
+    fn bought(&self, buy_for: BuyFor) -> Need {
+        Need {
+            volume: Volume::from_ml(buy_for.of(self.ml)),
+            in_days: self.in_days,
         }
+    }
+}
+
+/// What the steps take of each material: their own, what thins it, and what washes the tools.
+fn needs(work: &[WorkPiece], starts_min: &BTreeMap<String, i64>) -> BTreeMap<Key, Vec<StepNeed>> {
+    let mut needs: BTreeMap<Key, Vec<StepNeed>> = BTreeMap::new();
+    for step in work.iter().flat_map(WorkPiece::steps) {
         let in_days = starts_min
             .get(&step.id)
             .and_then(|at| u32::try_from(at / 1440).ok())
             .unwrap_or(0);
-        needs.entry((material, step.colour.clone())).or_default().push(Need {
-            volume: Volume::from_ml(quantity_ml),
-            in_days,
-        });
+        let mut add = |key: Key, ml: Range<f64>| {
+            if ml.high >= 0.05 {
+                needs.entry(key).or_default().push(StepNeed { ml, in_days });
+            }
+        };
+        if let (Some(material), Some(quantity)) = (step.material, &step.quantity) {
+            add((material, step.colour.clone()), quantity.ml);
+        }
+        for used in &step.supplies {
+            if let Supply::Liquid(material) = used.what {
+                add((material, None), used.amount);
+            }
+        }
     }
     needs
 }

@@ -116,7 +116,7 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
         for (step, finish_step) in zone.steps.iter().zip(finish_steps) {
             let mut fact = StepFacts::new(zone_idx, step.operation)
                 .with_area_m2(zone.area_m2)
-                .with_quantity_l(step.quantity_ml.unwrap_or(0.0) / 1000.0);
+                .with_quantity_l(step.likely_ml().unwrap_or(0.0) / 1000.0);
             fact.material = step.material;
             if let Some(method) = finish_step.method {
                 fact.method = method;

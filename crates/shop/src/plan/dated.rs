@@ -7,7 +7,7 @@ use schedule::{Placement, Plan as Placements};
 
 use super::bench_log::BenchLog;
 use super::calendar::{PlanClock, Stretch, working_stretches};
-use super::output::{Day, DayBlock, PlannedStep, Wait};
+use super::output::{Amount, Day, DayBlock, PlannedStep, UsedUp, Wait};
 use super::problem::{StepPlace, dried_at};
 use super::work::{WorkPiece, WorkStep};
 use crate::model::Shop;
@@ -128,7 +128,16 @@ impl Dating<'_> {
             grit: step.grit.map(|grit| grit.id().to_owned()),
             coat: step.coat,
             hands_on_min: step.hands_on_min,
-            quantity_ml: step.quantity_ml.map(|quantity_ml| (quantity_ml * 10.0).round() / 10.0),
+            quantity_ml: step.likely_ml().map(tenths),
+            quantity: step.quantity.as_ref().map(|quantity| Amount {
+                low_ml: tenths(quantity.ml.low),
+                likely_ml: tenths(quantity.ml.typical),
+                high_ml: tenths(quantity.ml.high),
+                thinner_ml: tenths(quantity.thinner_ml.typical),
+                basis: quantity.basis.clone(),
+            }),
+            mixes: step.mixes,
+            supplies: step.supplies.iter().map(used_up).collect(),
             wait: step.wait.map(|wait| Wait {
                 kind: wait.kind.word().to_owned(),
                 min_min: wait.min_min,
@@ -239,5 +248,30 @@ impl Dating<'_> {
             .iter()
             .map(|(from, to)| (to.min(&end) - from.max(&start)).max(0))
             .sum()
+    }
+}
+
+fn tenths(number: f64) -> f64 {
+    (number * 10.0).round() / 10.0
+}
+
+fn used_up(used: &finish::Used) -> UsedUp {
+    let hundredths = |number: f64| (number * 100.0).round() / 100.0;
+    UsedUp {
+        id: used.what.id(),
+        words: used.what.label(),
+        unit: unit_word(used.what.unit()),
+        low: hundredths(used.amount.low),
+        likely: hundredths(used.amount.typical),
+        high: hundredths(used.amount.high),
+    }
+}
+
+/// The word for a unit in the JSON.
+pub(crate) const fn unit_word(unit: trade::Unit) -> &'static str {
+    match unit {
+        trade::Unit::Piece => "piece",
+        trade::Unit::Metre => "m",
+        trade::Unit::Millilitre => "ml",
     }
 }

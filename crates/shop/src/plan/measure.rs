@@ -6,6 +6,7 @@
 use std::collections::BTreeSet;
 
 use quantity::Area;
+use takeoff::quantities::Share;
 use takeoff::{Surface, TakeOff, take_off};
 use trade::methods::Detail;
 
@@ -215,6 +216,7 @@ fn given(area: Area, count: f64) -> MeasuredZone {
     MeasuredZone {
         area_m2,
         area_se_m2: area_m2 * GIVEN_AREA_SE,
+        shares: Vec::new(),
         edge_m: 4.0 * area_m2.sqrt(),
         detail: Detail::Flat,
     }
@@ -255,6 +257,7 @@ fn of_surfaces(measured: &TakeOff, ids: &[String], count: f64) -> MeasuredZone {
     MeasuredZone {
         area_m2: area.m2() * count,
         area_se_m2: measured.area_se_of(ids.iter().map(String::as_str)).m2() * count,
+        shares: of.iter().map(|surface| Share::from(*surface)).collect(),
         edge_m: edge_m * count,
         detail: detail(most.0),
     }

@@ -18,6 +18,7 @@ mod failure;
 mod form;
 mod hide;
 mod measure;
+mod mix;
 mod output;
 mod price;
 mod problem;
@@ -43,9 +44,9 @@ pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of};
 pub use self::measure::surfaces_of;
 pub use self::output::{
-    AirPoint, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, PieceMoney, Plan, PlannedPiece,
-    PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum, ToHave, Wait,
-    rfc3339,
+    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, PieceMoney, Plan,
+    PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
+    ToHave, UsedUp, Wait, rfc3339,
 };
 pub use self::solve::{Effort, PreviousStarts};
 

@@ -263,8 +263,14 @@ pub struct PlannedStep {
     pub coat: Option<u8>,
     /// Minutes of work.
     pub hands_on_min: u32,
-    /// How much of the material, mL.
+    /// How much of the material is likely, mL.
     pub quantity_ml: Option<f64>,
+    /// The same with its least and its most, and what it was reckoned from.
+    pub quantity: Option<Amount>,
+    /// How it is mixed, where it does not keep once mixed or opened on the board.
+    pub mixes: Option<Mixes>,
+    /// What else the step uses up.
+    pub supplies: Vec<UsedUp>,
     /// The wait after it.
     pub wait: Option<Wait>,
     /// When hands begin.
@@ -289,6 +295,55 @@ pub struct PlannedStep {
     pub words: String,
     /// Whether the log says that it is begun or done.
     pub progress: Progress,
+}
+
+/// How much of its material a step takes, as it comes from the can.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Amount {
+    /// If all goes well, mL.
+    pub low_ml: f64,
+    /// To reckon with, mL.
+    pub likely_ml: f64,
+    /// To have at hand, mL.
+    pub high_ml: f64,
+    /// Thinner to go into it, likely, mL; 0 for none.
+    pub thinner_ml: f64,
+    /// What it was reckoned from.
+    pub basis: String,
+}
+
+/// How the material of a step is mixed, so that no more stands mixed than can be put on.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Mixes {
+    /// How many mixes, all alike.
+    pub count: u32,
+    /// In each, ready to use, mL.
+    pub each_ml: f64,
+    /// Of the base in each, mL; all of it where the label gives no ratio.
+    pub base_ml: f64,
+    /// Of hardener in each, mL; `None` where the label gives no ratio.
+    pub hardener_ml: Option<f64>,
+    /// Of thinner in each, mL.
+    pub thinner_ml: f64,
+    /// How long a mix stays usable, minutes.
+    pub pot_life_min: i64,
+}
+
+/// Something that a step uses up beside its own material.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct UsedUp {
+    /// Its id: `disc-p120`, `rag`, `mineral-spirits`.
+    pub id: String,
+    /// Its name in words.
+    pub words: String,
+    /// `piece`, `m` or `ml`.
+    pub unit: &'static str,
+    /// If all goes well, shares of one counted.
+    pub low: f64,
+    /// To reckon with.
+    pub likely: f64,
+    /// To have at hand.
+    pub high: f64,
 }
 
 /// How far a step is.
@@ -400,8 +455,16 @@ pub struct ToHave {
     /// The colour it is needed in, `#rrggbb`, if that matters.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
-    /// How much, mL.
+    /// How much to have, mL: the likely amount or the most, whichever the shop buys for.
     pub need_ml: f64,
+    /// What it takes if all goes well, mL.
+    pub low_ml: f64,
+    /// What it is likely to take, mL.
+    pub likely_ml: f64,
+    /// The most that it ordinarily takes, mL.
+    pub high_ml: f64,
+    /// Which of these `need_ml` is: `likely` or `high`.
+    pub bought_for: &'static str,
     /// How much of it stands on the shelf, mL.
     pub on_shelf_ml: f64,
     /// Which cans to buy.

@@ -2,6 +2,7 @@
 
 use finish::{FinishingSchedule, Limits, NoSchedule, RoomAir, Step};
 use quantity::Money;
+use takeoff::quantities::Share;
 use trade::finish_rows::{DryModel as TableModel, Group};
 use trade::methods::Detail;
 use trade::{FinishClass, Material, Operation};
@@ -20,6 +21,8 @@ pub(crate) struct MeasuredZone {
     pub(crate) area_m2: f64,
     /// Standard error of that area, m².
     pub(crate) area_se_m2: f64,
+    /// The area by detail, all pieces alike together; only the proportions count.
+    pub(crate) shares: Vec<Share>,
     /// Length of its edges, m.
     pub(crate) edge_m: f64,
     /// How detailed it is.
@@ -199,6 +202,8 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
             })
             .collect(),
         area_m2: measured.area_m2.max(0.0001),
+        area_se_m2: measured.area_se_m2.max(0.0),
+        shares: measured.shares.clone(),
         edge_m: measured.edge_m.max(0.0),
         detail: measured.detail,
         made,
@@ -260,6 +265,7 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
         air: Some(air),
         labour_minor_per_min: as_f64(per_hour) / 60.0,
         prices: Vec::new(),
+        supply_prices: Vec::new(),
         products: shop
             .shelf
             .iter()
@@ -309,6 +315,8 @@ fn product(product: &ShelfProduct) -> finish::Product {
         name: product.name.clone(),
         class: product.class,
         spread_m2_per_l: label.spread.map(quantity::Spread::m2_per_litre),
+        volume_solids: label.solids,
+        thinner_share: label.thinner,
         touch_min: read(label.dry),
         recoat_min_min: read(label.recoat_min),
         recoat_max_min: read(label.recoat_max),
@@ -353,11 +361,9 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         grit: step.grit,
         coat: step.coat,
         hands_on_min: step.hands_on_min,
-        quantity_ml: step
-            .quantity
-            .as_ref()
-            .filter(|_| is_poured(step.material))
-            .map(|quantity| quantity.ml),
+        mixes: super::mix::mixes(step, own),
+        quantity: step.quantity.clone(),
+        supplies: step.supplies.clone(),
         wait: step.wait.map(work_wait),
         wet_min: step.tack_free_min.unwrap_or(0),
         because: step
@@ -372,15 +378,6 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         cautions: Vec::new(),
         words: step.words(),
     }
-}
-
-/// Whether a material is one that is measured out: a cloth and a heat gun are not.
-fn is_poured(material: Option<Material>) -> bool {
-    use trade::PrepClass;
-    !matches!(
-        material,
-        None | Some(Material::Prep(PrepClass::TackCloth | PrepClass::Heat))
-    )
 }
 
 fn work_wait(wait: finish::Wait) -> WorkWait {

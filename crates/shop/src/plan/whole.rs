@@ -176,7 +176,9 @@ fn whole_step(
         grit: None,
         coat: None,
         hands_on_min,
-        quantity_ml: None,
+        quantity: None,
+        mixes: None,
+        supplies: Vec::new(),
         wait: None,
         wet_min: 0,
         because: vec![Because {

@@ -3,7 +3,7 @@
 use climate::DryModel;
 use trade::{FinishClass, Grit, Material, Operation};
 
-use super::output::{Because, BuildUp, ScheduleChoice};
+use super::output::{Because, BuildUp, Mixes, ScheduleChoice};
 
 /// What a wait after a step is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,7 +59,12 @@ pub(crate) struct WorkStep {
     pub(crate) grit: Option<Grit>,
     pub(crate) coat: Option<u8>,
     pub(crate) hands_on_min: u32,
-    pub(crate) quantity_ml: Option<f64>,
+    /// How much of its material, as it comes from the can.
+    pub(crate) quantity: Option<finish::Quantity>,
+    /// How it is mixed, where it is.
+    pub(crate) mixes: Option<Mixes>,
+    /// What else it uses up.
+    pub(crate) supplies: Vec<finish::Used>,
     pub(crate) wait: Option<WorkWait>,
     /// Minutes in the reference air until dust no longer sticks to what it put on; 0 for nothing wet.
     pub(crate) wet_min: u32,
@@ -69,6 +74,11 @@ pub(crate) struct WorkStep {
 }
 
 impl WorkStep {
+    /// The likely amount of its material, mL.
+    pub(crate) fn likely_ml(&self) -> Option<f64> {
+        self.quantity.as_ref().map(|quantity| quantity.ml.typical)
+    }
+
     /// The finish class that it puts on, if it is a coat.
     pub(crate) fn coats_with(&self) -> Option<FinishClass> {
         if self.operation.is_coating() {

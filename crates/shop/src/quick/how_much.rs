@@ -3,7 +3,9 @@
 use money::{Need, Shop as PaintShop, Wanted, cheapest_cans};
 use quantity::{Currency, UnitSystem, Volume};
 use serde::Serialize;
+use takeoff::quantities::{Coating, Share, coat_volume, with_area_error};
 use takeoff::take_off;
+use trade::methods::Method;
 use trade::{FinishClass, Material};
 
 use crate::model::FormSaid;
@@ -20,11 +22,11 @@ pub struct HowMuch {
     pub area_m2: f64,
     /// Standard error of that area, m².
     pub area_se_m2: f64,
-    /// The least that it may take, mL: the widest spread over the least likely area.
+    /// What it takes if all goes well, mL: the widest spread, with what is unsure of the area.
     pub low_ml: f64,
     /// What to plan with, mL.
     pub need_ml: f64,
-    /// The most that it may take, mL.
+    /// What to have at hand, mL: the least spread, what stays in the brush, what is unsure of the area.
     pub high_ml: f64,
     /// The cheapest cans that hold it, at typical prices.
     pub buy: Vec<Can>,
@@ -45,10 +47,11 @@ pub fn how_much(
 ) -> Result<HowMuch, FormRefused> {
     let measured = take_off(&form_of(form)?);
     let (area_m2, area_se_m2) = (measured.area().m2(), measured.area_se().m2());
-    let spread = class.row().spread_brush_m2_per_l;
-    let millilitres =
-        |area_m2: f64, spread_m2_per_l: f64| area_m2.max(0.0) * f64::from(coats) / spread_m2_per_l * 1000.0;
-    let need_ml = millilitres(area_m2, spread.typical);
+    let usual = measured.surfaces.iter().filter(|surface| surface.usual);
+    let shares: Vec<Share> = usual.map(Share::from).collect();
+    let brushed = coat_volume(&shares, &Coating::of(class, Method::Brush, coats)).product;
+    let takes = with_area_error(brushed.map(|volume| volume.ml()), area_se_m2 / area_m2);
+    let need_ml = takes.typical;
     let offers = typical_offers(Material::Finish(class), units);
     let wanted = Wanted {
         material: class.label().to_owned(),
@@ -81,9 +84,9 @@ pub fn how_much(
         coats,
         area_m2: thousandths(area_m2),
         area_se_m2: thousandths(area_se_m2),
-        low_ml: tenths(millilitres(area_m2 - 1.645 * area_se_m2, spread.high)),
+        low_ml: tenths(takes.low),
         need_ml: tenths(need_ml),
-        high_ml: tenths(millilitres(area_m2 + 1.645 * area_se_m2, spread.low)),
+        high_ml: tenths(takes.high),
         buy: buy.collect(),
         cost: Sum::new(bought.total, currency),
     })

@@ -323,6 +323,12 @@ fn the_list_covers_what_the_steps_use() {
             if let (Some(material), Some(quantity_ml)) = (&step.material, step.quantity_ml) {
                 *used.entry(material).or_default() += quantity_ml;
             }
+            // What thins a coat and washes its brush is bought with the rest.
+            for supply in step.supplies.iter().filter(|supply| supply.unit == "ml") {
+                if trade::Material::parse(&supply.id).is_ok() {
+                    *used.entry(&supply.id).or_default() += supply.likely;
+                }
+            }
         }
         for (class, used_ml) in used {
             let items: Vec<_> = plan.shopping.iter().filter(|item| item.class == class).collect();
@@ -332,6 +338,8 @@ fn the_list_covers_what_the_steps_use() {
                 "{class}: {used_ml} used, {need_ml} listed"
             );
             for item in items {
+                assert!(item.low_ml <= item.likely_ml && item.likely_ml <= item.high_ml, "{class}");
+                assert_eq!((item.bought_for, item.need_ml), ("likely", item.likely_ml), "{class}");
                 let bought_ml: f64 = item.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
                 assert!(
                     item.on_shelf_ml + bought_ml >= item.need_ml - 1.0,

@@ -13,7 +13,9 @@ pub struct AbrasiveNeed {
     pub grit: Grit,
     /// What holds it.
     pub tool: SandingTool,
-    /// Whole discs or sheets.
+    /// Discs or sheets worn out, shares of one counted: what to add up over several zones.
+    pub worn: Range<f64>,
+    /// Whole discs or sheets to have at hand for this step alone.
     pub pieces: Range<u32>,
 }
 
@@ -23,26 +25,31 @@ pub struct AbrasiveNeed {
 /// whole. Nothing to sand needs nothing.
 #[must_use]
 pub fn abrasives(shares: &[Share], step: &SandingRow) -> Vec<AbrasiveNeed> {
+    step.grits
+        .iter()
+        .filter_map(|&grit| abrasive(shares, grit, step))
+        .collect()
+}
+
+/// The discs or sheets of one grit that a pass over these shares takes, as long-lived as the step's row says; `None` for
+/// nothing to sand.
+#[must_use]
+pub fn abrasive(shares: &[Share], grit: Grit, step: &SandingRow) -> Option<AbrasiveNeed> {
     let area: f64 = shares
         .iter()
         .map(|share| share.area.m2().max(0.0) * (1.0 + share.detail.row().area_allowance_pct / 100.0))
         .sum();
     if area <= 0.0 || !area.is_finite() {
-        return Vec::new();
+        return None;
     }
     let life = step.sheet_life_m2;
-    step.grits
-        .iter()
-        .map(|&grit| AbrasiveNeed {
-            grit,
-            tool: step.tool,
-            pieces: Range::new(
-                whole(area / life.high),
-                whole(area / life.typical),
-                whole(area / life.low),
-            ),
-        })
-        .collect()
+    let worn = Range::new(area / life.high, area / life.typical, area / life.low);
+    Some(AbrasiveNeed {
+        grit,
+        tool: step.tool,
+        worn,
+        pieces: worn.map(whole),
+    })
 }
 
 /// Rounded up, at least one.

@@ -35,7 +35,7 @@ const LATER_COAT: f64 = 0.6;
 const LEAST_TRANSFER: f64 = 0.05;
 
 /// A number of coats of one product put on in one way.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coating {
     /// What the product is for; oils, stains and waxes are reckoned by what the wood drinks.
     pub group: Group,
@@ -89,6 +89,37 @@ impl Coating {
         self
     }
 
+    /// The label's solids by volume (0 to 1), which win over the class's. At the same dry film a richer product covers more,
+    /// so its brushed spread is taken larger in the same ratio; call [`Coating::with_label_spread`] after this where the label
+    /// states that too.
+    ///
+    /// # Source
+    /// `coverage-note`: spread = solids / dry film.
+    #[must_use]
+    pub fn with_label_solids(mut self, volume_solids: f64) -> Self {
+        if !(volume_solids > 0.0 && volume_solids <= 1.0) {
+            return self;
+        }
+        if let Some(usual) = self.volume_solids {
+            let richer = volume_solids / usual.typical;
+            self.spread = self
+                .spread
+                .map(|spread| Spread::from_m2_per_litre(spread.m2_per_litre() * richer));
+        }
+        self.volume_solids = Some(Range::exactly(volume_solids));
+        self
+    }
+
+    /// The same product put on in another way.
+    #[must_use]
+    pub fn put_on_by(mut self, method: Method) -> Self {
+        let how = method.row();
+        self.method = method;
+        self.transfer = how.transfer_efficiency;
+        self.set_up_loss = Volume::from_litres(how.set_up_loss_l);
+        self
+    }
+
     /// Thinned by this share of its own volume.
     #[must_use]
     pub fn thinned(mut self, thinner_share: f64) -> Self {
@@ -107,7 +138,9 @@ impl Coating {
         self
     }
 
-    fn soaks_in(&self) -> bool {
+    /// Whether it is reckoned by what the surface drinks.
+    #[must_use]
+    pub fn soaks_in(&self) -> bool {
         matches!(self.group, Group::Oil | Group::Stain | Group::Wax)
     }
 }
@@ -125,19 +158,43 @@ pub struct CoatVolume {
     pub wet_film: Option<WetFilm>,
 }
 
-/// The volume that coats on these shares take.
+/// The volume that coats on these shares take: [`nth_coat`] for each, added up.
 ///
-/// - Brush, pad, roller, dip: area × coats / spread. The trade's spreading rate holds the ordinary loss, so what stays in
-///   the tool is added to the high figure only.
-/// - Spray: area × dry film / solids / (transfer × what the shape keeps of it), and what stays in cup and hoses at each
-///   coat.
-/// - Oils, stains, waxes: area / spread × how thirsty the surface is, a later coat six tenths of the first.
-///
-/// No area and no coats take nothing. With nothing known of its film a sprayed class goes by its spreading rate.
+/// No area and no coats take nothing.
 #[must_use]
 pub fn coat_volume(shares: &[Share], coating: &Coating) -> CoatVolume {
-    let coats = f64::from(coating.coats);
-    if coating.coats == 0 || total(shares).m2() <= 0.0 {
+    let nothing = Range::exactly(Volume::ZERO);
+    let first = nth_coat(shares, coating, 1);
+    let mut all = CoatVolume {
+        product: nothing,
+        thinner: nothing,
+        each_coat: first.each_coat,
+        wet_film: first.wet_film,
+    };
+    if coating.coats == 0 {
+        all.each_coat = nothing;
+        all.wet_film = None;
+        return all;
+    }
+    for nth in 1..=coating.coats {
+        let coat = nth_coat(shares, coating, nth);
+        all.product = all.product + coat.product;
+        all.thinner = all.thinner + coat.thinner;
+    }
+    all
+}
+
+/// The volume that one coat on these shares takes, the first being `nth` 1.
+///
+/// - Brush, pad, roller, dip: area / spread. The trade's spreading rate holds the ordinary loss, so what stays in the tool
+///   is added to the high figure only.
+/// - Spray: area × dry film / solids / (transfer × what the shape keeps of it), and what stays in cup and hoses.
+/// - Oils, stains, waxes: area / spread × how thirsty the surface is, a later coat six tenths of the first.
+///
+/// No area takes nothing. With nothing known of its film a sprayed class goes by its spreading rate.
+#[must_use]
+pub fn nth_coat(shares: &[Share], coating: &Coating, nth: u8) -> CoatVolume {
+    if total(shares).m2() <= 0.0 {
         let nothing = Range::exactly(Volume::ZERO);
         return CoatVolume {
             product: nothing,
@@ -146,17 +203,17 @@ pub fn coat_volume(shares: &[Share], coating: &Coating) -> CoatVolume {
             wet_film: None,
         };
     }
-    let (each_coat, times) = if coating.soaks_in() {
-        let first = by_spread(shares, coating) * coating.absorbency.factor();
-        (first, 1.0 + LATER_COAT * (coats - 1.0))
+    let each_coat = if coating.soaks_in() {
+        let later = if nth > 1 { LATER_COAT } else { 1.0 };
+        by_spread(shares, coating) * (coating.absorbency.factor() * later)
     } else {
         match (coating.method.is_spraying(), coating.volume_solids, coating.dry_film) {
-            (true, Some(solids), Some(dry)) => (sprayed(shares, coating, solids, dry), coats),
-            _ => (by_spread(shares, coating), coats),
+            (true, Some(solids), Some(dry)) => sprayed(shares, coating, solids, dry),
+            _ => by_spread(shares, coating),
         }
     };
-    let mut product = each_coat * times;
-    let lost = coating.set_up_loss * coats;
+    let mut product = each_coat;
+    let lost = coating.set_up_loss;
     product.high += lost;
     if coating.method.is_spraying() {
         // What stays in the cup is thinned as well.

@@ -5,6 +5,8 @@ use trade::methods::Method;
 
 /// Area that one rag of about 30 by 30 cm wipes before it must be turned away: dirty work, likely, light dusting.
 const RAG_M2: [f64; 3] = [0.6, 1.2, 2.5];
+/// Area that one tack rag dusts off before it is full: after sanding, likely, between coats.
+const TACK_RAG_M2: [f64; 3] = [5.0, 10.0, 20.0];
 /// Masked length over the edges' own: overlaps, and what is torn off.
 const TAPE_WASTE: [f64; 3] = [1.05, 1.15, 1.30];
 /// Length of an ordinary roll.
@@ -21,6 +23,17 @@ pub fn rags(area: Area, wipes: u8) -> Range<u32> {
         whole(wiped / RAG_M2[2]),
         whole(wiped / RAG_M2[1]),
         whole(wiped / RAG_M2[0]),
+    )
+}
+
+/// Tack rags worn out by dusting an area off, shares of one counted.
+#[must_use]
+pub fn tack_rags(area: Area) -> Range<f64> {
+    let area_m2 = area.m2().max(0.0);
+    Range::new(
+        area_m2 / TACK_RAG_M2[2],
+        area_m2 / TACK_RAG_M2[1],
+        area_m2 / TACK_RAG_M2[0],
     )
 }
 

@@ -5,7 +5,7 @@ use quantity::{Area, DryFilm, Length, Mass, Minutes, Range, Spread, Volume, WetF
 use takeoff::Detail;
 use takeoff::quantities::{
     Absorbency, Coating, Hollow, Mixing, Share, abrasives, batches, brush_wash, coat_volume, filler, grain_ratio,
-    prep_volume, rags, shellac_cut_solids, spray_volume, strip_passes, tape, tape_rolls, theoretical_spread,
+    prep_volume, rags, shellac_cut_solids, spray_volume, strip_passes, tack_rags, tape, tape_rolls, theoretical_spread,
     thinned_solids, thinned_wet_film,
 };
 use trade::abrasives::SandingStep;
@@ -117,6 +117,26 @@ fn the_labels_spread_wins() {
 }
 
 #[test]
+fn a_richer_paint_covers_more_and_its_label_says_so() {
+    // Class: 37 % solids, 12 m²/L by brush. A label of 44.4 % at the same dry film covers 12 × 44.4 / 37 = 14.4 m²/L.
+    let rich = Coating::of(FinishClass::WaterborneAcrylicEnamel, Method::Brush, 1).with_label_solids(0.444);
+    let brushed = coat_volume(&flat(3.6), &rich).product.typical;
+    assert!((brushed.ml() - 250.0).abs() < 1e-6, "{} mL", brushed.ml());
+    // Sprayed: 3.6 m² × 30 µm / 0.444 / 0.65, and 100 mL in the cup.
+    let sprayed = coat_volume(&flat(3.6), &rich.put_on_by(Method::Hvlp)).product.typical;
+    assert!(
+        (sprayed.ml() - (3.6 * 30.0 / 0.444 / 0.65 + 100.0)).abs() < 1e-6,
+        "{} mL",
+        sprayed.ml()
+    );
+    // The label's spread, where it states one too, is the last word on brushing.
+    let stated = rich.with_label_spread(Spread::from_m2_per_litre(9.0));
+    assert!((coat_volume(&flat(3.6), &stated).product.typical.ml() - 400.0).abs() < 1e-6);
+    // A label that says what cannot be is not believed.
+    assert_eq!(rich.with_label_solids(1.7), rich);
+}
+
+#[test]
 fn spraying_a_turned_leg_wastes_more_than_a_panel() {
     let coating = Coating::of(FinishClass::NitrocelluloseLacquer, Method::Hvlp, 1);
     let on = |detail| {
@@ -197,6 +217,7 @@ fn each_grit_gets_its_own_discs() {
         // 2.7 m² with the flat allowance of 5 % on discs that last 0.7, 1.5 and 3 m².
         assert_eq!((need.pieces.low, need.pieces.typical, need.pieces.high), (1, 2, 5));
     }
+    assert!((needs[0].worn.typical - 2.7 * 1.05 / 1.5).abs() < 1e-9);
     assert!(needs.windows(2).all(|w| w[0].grit < w[1].grit));
     assert!(abrasives(&[], step).is_empty());
 }
@@ -236,6 +257,7 @@ fn deep_hollows_are_filled_in_layers_and_what_shrinks_takes_more() {
 fn sundries_are_whole_and_in_order() {
     assert_eq!(rags(Area::from_m2(2.4), 2), Range::new(2, 4, 8));
     assert_eq!(rags(Area::ZERO, 2), Range::exactly(0));
+    assert_eq!(tack_rags(Area::from_m2(5.0)), Range::new(0.25, 0.5, 1.0));
     let masked = tape(Length::from_m(20.0));
     assert!((masked.typical.m() - 23.0).abs() < 1e-9);
     assert_eq!(tape_rolls(masked.typical), 1);

@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, html};
-use quantity::{Currency, Minutes, Money, Spread, UnitSystem, Volume};
+use quantity::{BasisPoints, Currency, Minutes, Money, Spread, UnitSystem, Volume};
 use shop::model::{Label, ShelfProduct};
 use shop::plan::{Plan, Sum, ToHave};
 use store::Tick;
@@ -250,6 +250,12 @@ fn product_form(typed: &Typed) -> Markup {
                         (fields.text("cure", "Cured after", "such as 21 d"))
                         (fields.text("spread", "Covers", "such as 300 ft²/gal"))
                         (fields.text("coats", "Coats", ""))
+                        (fields.text("solids", "Solids by volume", "such as 38 %"))
+                        (fields.text("hiding", "Hides", "contrast ratio, such as 98 %"))
+                        (fields.text("hiding-at", "Hiding holds at", "the spread, such as 8 m²/L"))
+                        (fields.text("thinner", "Thin by", "such as 10 %"))
+                        (fields.text("mix", "Base to hardener", "such as 4:1"))
+                        (fields.text("pot-life", "A mix keeps", "such as 3 h"))
                         (fields.day("good-until", "Good until", ""))
                     }
                 }
@@ -281,11 +287,44 @@ fn typed_of(product: &ShelfProduct, units: UnitSystem, currency: Currency) -> Ty
         label.spread.map(|spread| spread.show(units)).unwrap_or_default(),
     );
     typed.set("coats", label.coats.map(|coats| coats.to_string()).unwrap_or_default());
+    let percent = |share: Option<f64>| share.map(share_text).unwrap_or_default();
+    typed.set("solids", percent(label.solids));
+    typed.set("hiding", percent(label.hiding));
+    typed.set("thinner", percent(label.thinner));
+    typed.set(
+        "hiding-at",
+        label.hiding_at.map(|spread| spread.show(units)).unwrap_or_default(),
+    );
+    typed.set(
+        "mix",
+        label
+            .mix
+            .map(|(base, hardener)| format!("{base}:{hardener}"))
+            .unwrap_or_default(),
+    );
+    typed.set("pot-life", minutes(label.pot_life));
     typed.set(
         "good-until",
         product.goes_off.map(|day| day.to_string()).unwrap_or_default(),
     );
     typed
+}
+
+/// A share in percent, to a hundredth of one, as it reads back.
+fn share_text(share: f64) -> String {
+    format!("{} %", (share * 10_000.0).round() / 100.0)
+}
+
+/// A share of more than nothing and at most all.
+fn share_above_nothing(text: &str) -> Result<f64, String> {
+    let share = BasisPoints::parse(text)
+        .map(BasisPoints::fraction)
+        .map_err(|refused| refused.to_string())?;
+    if share > 0.0 && share <= 1.0 {
+        Ok(share)
+    } else {
+        Err("above 0 % and at most 100 %".to_owned())
+    }
 }
 
 fn read(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<ShelfProduct> {
@@ -300,9 +339,7 @@ fn read(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<Shel
     }
     let class = typed.read("class", Material::parse);
     let size = typed.read("size", |text| Volume::parse_in(text, units));
-    let left = typed.read("left", |text| {
-        quantity::BasisPoints::parse(text).map(quantity::BasisPoints::fraction)
-    });
+    let left = typed.read("left", |text| BasisPoints::parse(text).map(BasisPoints::fraction));
     let price = typed.read("price", |text| Money::parse(text, currency));
     let label = Label {
         recoat_min: typed.read_if_said("recoat", Minutes::parse),
@@ -311,6 +348,14 @@ fn read(typed: &mut Typed, units: UnitSystem, currency: Currency) -> Option<Shel
         cure: typed.read_if_said("cure", Minutes::parse),
         spread: typed.read_if_said("spread", |text| Spread::parse_in(text, units)),
         coats: typed.count("coats", 1, 12).and_then(|coats| u8::try_from(coats).ok()),
+        solids: typed.read_if_said("solids", share_above_nothing),
+        hiding: typed.read_if_said("hiding", share_above_nothing),
+        hiding_at: typed.read_if_said("hiding-at", |text| Spread::parse_in(text, units)),
+        thinner: typed.read_if_said("thinner", |text| BasisPoints::parse(text).map(BasisPoints::fraction)),
+        mix: typed.read_if_said("mix", |text| {
+            shop::file::read_mix(text).ok_or("parts of base and hardener, such as 4:1")
+        }),
+        pot_life: typed.read_if_said("pot-life", Minutes::parse),
     };
     let goes_off = typed.read_if_said("good-until", |text| {
         text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned())
