@@ -10,11 +10,13 @@
 //! - [`Store`] opens a folder, reads the whole [`Shop`](shop::model::Shop) and writes its parts.
 //! - [`photograph`]: the pictures of a piece.
 //! - [`backup`]: one file that holds the whole shop, and back.
+//! - `change`: what was changed last with the way back, and where the steps of the last plan stood.
 //!
 //! It knows SQL and files, and nothing of HTML; it decides nothing about a piece. Every write is one transaction: it happens or it
 //! does not.
 
 pub mod backup;
+mod change;
 mod colour;
 mod error;
 mod migrations;
@@ -22,6 +24,7 @@ pub mod photograph;
 mod rows;
 mod snapshot;
 
+pub use change::Told;
 pub use error::StoreError;
 pub use photograph::Photograph;
 pub use rows::Tick;

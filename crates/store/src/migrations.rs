@@ -8,6 +8,7 @@ const STEPS: &[&str] = &[
     include_str!("../migrations/0001_shop.sql"),
     include_str!("../migrations/0002_photograph.sql"),
     include_str!("../migrations/0003_colour.sql"),
+    include_str!("../migrations/0004_change.sql"),
 ];
 
 fn all() -> Migrations<'static> {

@@ -44,24 +44,7 @@ impl Store {
     pub fn save(&self, shop: &Shop) -> Result<(), StoreError> {
         let mut connection = self.connection();
         let transaction = connection.transaction()?;
-        write_settings(&transaction, &shop.settings)?;
-        write_shelf(&transaction, &shop.shelf)?;
-        let kept: Vec<&str> = shop.pieces.iter().map(|piece| piece.id.as_str()).collect();
-        let there: Vec<String> = {
-            let mut statement = transaction.prepare("SELECT id FROM piece")?;
-            let ids = statement.query_map([], |row| row.get(0))?;
-            ids.collect::<Result<_, _>>()?
-        };
-        for id in there.iter().filter(|id| !kept.contains(&id.as_str())) {
-            transaction.execute("DELETE FROM piece WHERE id = ?1", [id])?;
-        }
-        for (place, piece) in (0_i64..).zip(&shop.pieces) {
-            write_piece(&transaction, piece, Some(place))?;
-        }
-        transaction.execute("DELETE FROM mark", [])?;
-        for mark in &shop.log {
-            write_mark(&transaction, mark)?;
-        }
+        write_shop(&transaction, shop)?;
         Ok(transaction.commit()?)
     }
 
@@ -152,6 +135,29 @@ pub enum Tick {
     On,
     /// It is not.
     Off,
+}
+
+/// Writes a whole shop in place of what is there; whoever calls it has begun a transaction.
+pub(crate) fn write_shop(connection: &Connection, shop: &Shop) -> Result<(), StoreError> {
+    write_settings(connection, &shop.settings)?;
+    write_shelf(connection, &shop.shelf)?;
+    let kept: Vec<&str> = shop.pieces.iter().map(|piece| piece.id.as_str()).collect();
+    let there: Vec<String> = {
+        let mut statement = connection.prepare("SELECT id FROM piece")?;
+        let ids = statement.query_map([], |row| row.get(0))?;
+        ids.collect::<Result<_, _>>()?
+    };
+    for id in there.iter().filter(|id| !kept.contains(&id.as_str())) {
+        connection.execute("DELETE FROM piece WHERE id = ?1", [id])?;
+    }
+    for (place, piece) in (0_i64..).zip(&shop.pieces) {
+        write_piece(connection, piece, Some(place))?;
+    }
+    connection.execute("DELETE FROM mark", [])?;
+    for mark in &shop.log {
+        write_mark(connection, mark)?;
+    }
+    Ok(())
 }
 
 fn write_settings(connection: &Connection, settings: &Settings) -> Result<(), StoreError> {

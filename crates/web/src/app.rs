@@ -7,9 +7,10 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
+use shop::change::{Change, Way};
 use shop::model::{Piece, Settings, Shop};
-use shop::plan::{Effort, NoPlan, Plan, PlanFailure, PreviousStarts};
-use store::{Store, StoreError};
+use shop::plan::{Effort, KeptPlan, Moved, NoPlan, Plan, PlanFailure, PreviousStarts};
+use store::{Store, StoreError, Told};
 
 use crate::error::PageError;
 
@@ -85,14 +86,22 @@ impl App {
         opening: Option<Opening>,
     ) -> Result<Self, StoreError> {
         let shop = store.load()?;
+        let kept = store.kept_plan()?;
         let front = RwLock::new(shop.settings.clone());
         let desk = Desk {
+            // Nothing was changed since the plan was made: it is made again as of the moment that it was made at.
+            as_of: kept.as_ref().filter(|kept| kept.is_of(&shop)).map(|kept| kept.made_at),
+            previous: kept.map(|kept| kept.starts).unwrap_or_default(),
             store,
             shop,
             opening,
             effort,
-            previous: PreviousStarts::default(),
+            earlier: PreviousStarts::default(),
+            latest: None,
             standing: None,
+            moved: None,
+            goal: None,
+            is_stepping: false,
         };
         Ok(App {
             inner: Arc::new(Inner {
@@ -147,7 +156,9 @@ impl App {
             let now = app.now();
             let mut desk = app.inner.desk.lock().unwrap_or_else(PoisonError::into_inner);
             desk.open()?;
+            let before = desk.shop.clone();
             let turned = turn(&mut desk, now);
+            desk.remember(&before, now)?;
             let mut front = app.inner.front.write().unwrap_or_else(PoisonError::into_inner);
             if *front != desk.shop.settings {
                 front.clone_from(&desk.shop.settings);
@@ -179,7 +190,19 @@ pub(crate) struct Desk {
     opening: Option<Opening>,
     effort: Effort,
     previous: PreviousStarts,
+    /// Where the steps stood in the plan before that.
+    earlier: PreviousStarts,
+    /// The plan that was made last, although the shop may have changed since.
+    latest: Option<Arc<Standing>>,
+    /// The moment that the next plan is made as of, where it is not the present one.
+    as_of: Option<Timestamp>,
     standing: Option<Arc<Standing>>,
+    /// What the change before the present plan moved.
+    moved: Option<Moved>,
+    /// Where the steps are to go back to, where a change was taken back.
+    goal: Option<PreviousStarts>,
+    /// Whether the turn takes a change back or makes it again, which is no change of its own.
+    is_stepping: bool,
 }
 
 /// How things stand: the plan of all pieces that can be planned, and what bars the others.
@@ -223,9 +246,23 @@ impl Desk {
         if let Some(standing) = &self.standing {
             return Arc::clone(standing);
         }
-        let standing = Arc::new(self.make(now));
+        let made_at = self.as_of.take().unwrap_or(now);
+        let towards = self.goal.take();
+        let standing = self.make(made_at, towards.as_ref().unwrap_or(&self.previous));
+        self.adopt(standing, made_at)
+    }
+
+    /// Takes these as how things stand from now on, and keeps where the steps are over a restart.
+    pub(crate) fn adopt(&mut self, standing: Standing, made_at: Timestamp) -> Arc<Standing> {
+        let standing = Arc::new(standing);
         if let Some(plan) = &standing.plan {
-            self.previous = PreviousStarts::of(plan);
+            self.moved = (!self.previous.steps.is_empty()).then(|| Moved::between(&self.previous, plan));
+            let kept = KeptPlan::of(plan, &self.shop, made_at);
+            if let Err(error) = self.store.keep_plan(&kept) {
+                tracing::warn!(%error, "the plan was not kept, and may be laid out anew after a restart");
+            }
+            self.earlier = std::mem::replace(&mut self.previous, kept.starts);
+            self.latest = Some(Arc::clone(&standing));
         }
         self.standing = Some(Arc::clone(&standing));
         standing
@@ -234,14 +271,81 @@ impl Desk {
     /// Plans anew from this moment on the next time anybody asks.
     pub(crate) fn plan_again(&mut self) {
         self.standing = None;
+        self.as_of = None;
+    }
+
+    /// What the last change moved, once the plan was made after it.
+    pub(crate) fn moved(&self) -> Option<&Moved> {
+        self.moved.as_ref()
+    }
+
+    /// Keeps what a turn at the desk changed, so that it can be taken back.
+    fn remember(&mut self, before: &Shop, now: Timestamp) -> Result<(), PageError> {
+        if *before == self.shop || self.is_stepping {
+            self.is_stepping = false;
+            return Ok(());
+        }
+        // Where a plan was made after the change already, the one before it says where the steps stood.
+        let starts = if self.standing.is_none() {
+            &self.previous
+        } else {
+            &self.earlier
+        };
+        let name_of = |id: &str| self.latest.as_ref().and_then(|standing| name_of(standing, id));
+        if let Some(change) = Change::between(before, &self.shop, now, starts.clone(), &name_of) {
+            self.store.remember(&change)?;
+        }
+        Ok(())
+    }
+
+    /// What can be taken back, the last change first.
+    pub(crate) fn changes(&self) -> Result<Vec<Told>, PageError> {
+        Ok(self.store.changes()?)
+    }
+
+    /// What was taken back and can be made again, the next one first.
+    pub(crate) fn taken_back(&self) -> Result<Vec<Told>, PageError> {
+        Ok(self.store.taken_back()?)
+    }
+
+    /// Takes the last change back, or makes the one taken back last again; nothing if it is another one by now, as after a second tap.
+    pub(crate) fn step(&mut self, id: i64, way: Way) -> Result<(), PageError> {
+        let told = match way {
+            Way::Back => self.changes()?,
+            Way::Again => self.taken_back()?,
+        };
+        if told.first().is_none_or(|told| told.id != id) {
+            return Ok(());
+        }
+        let change = self.store.change(id)?.ok_or(PageError::NotFound("change"))?;
+        for piece in change.takes_away(way) {
+            if !self.store.photographs(piece)?.is_empty() {
+                return Err(PageError::Refused(format!(
+                    "{}: the piece has photographs by now, and they would go with it for good; take it out of the shop on its own page",
+                    change.words
+                )));
+            }
+        }
+        let mut shop = self.shop.clone();
+        change
+            .go(&mut shop, way)
+            .map_err(|outdated| PageError::Refused(outdated.to_string()))?;
+        self.store.went(id, way, &shop)?;
+        self.shop = shop;
+        self.is_stepping = true;
+        if way == Way::Back {
+            self.goal = Some(change.starts).filter(|starts| !starts.steps.is_empty());
+        }
+        self.plan_again();
+        Ok(())
     }
 
     /// Plans every piece; one that cannot be planned is left out and told of, so that it does not bar the others.
-    fn make(&self, now: Timestamp) -> Standing {
+    pub(crate) fn make(&self, now: Timestamp, before: &PreviousStarts) -> Standing {
         let mut shop = self.shop.clone();
         let mut bars = Vec::new();
         loop {
-            match self.plan(&shop, now) {
+            match self.plan(&shop, now, before) {
                 Ok(plan) => {
                     return Standing { plan: Some(plan), bars };
                 }
@@ -260,8 +364,8 @@ impl Desk {
     }
 
     /// Plans, and tries far harder before it says that the calendar has no room.
-    fn plan(&self, shop: &Shop, now: Timestamp) -> Result<Plan, PlanFailure> {
-        let planned = self.plan_with(shop, now, self.effort);
+    fn plan(&self, shop: &Shop, now: Timestamp, before: &PreviousStarts) -> Result<Plan, PlanFailure> {
+        let planned = self.plan_with(shop, now, self.effort, before);
         match &planned {
             Err(PlanFailure::NoSchedule(reasons))
                 if reasons.iter().any(|reason| matches!(reason, NoPlan::Calendar { .. })) =>
@@ -270,18 +374,24 @@ impl Desk {
                     schedules: self.effort.schedules.saturating_mul(HARDER).max(HARD_ENOUGH),
                     ..self.effort
                 };
-                self.plan_with(shop, now, harder)
+                self.plan_with(shop, now, harder, before)
             }
             _ => planned,
         }
     }
 
-    fn plan_with(&self, shop: &Shop, now: Timestamp, effort: Effort) -> Result<Plan, PlanFailure> {
+    fn plan_with(
+        &self,
+        shop: &Shop,
+        now: Timestamp,
+        effort: Effort,
+        before: &PreviousStarts,
+    ) -> Result<Plan, PlanFailure> {
         let begins_later = self.first_moment().is_some_and(|first| first >= now);
-        if self.previous.steps.is_empty() && (begins_later || shop.settings.starts.is_none()) {
+        if before.steps.is_empty() && (begins_later || shop.settings.starts.is_none()) {
             shop::plan::plan(shop, now, effort)
         } else {
-            shop::plan::replan(shop, now, effort, &self.previous)
+            shop::plan::replan(shop, now, effort, before)
         }
     }
 
@@ -327,6 +437,16 @@ impl Desk {
         self.plan_again();
         Ok(())
     }
+}
+
+/// A step in words, by its id.
+pub(crate) fn name_of(standing: &Standing, id: &str) -> Option<String> {
+    let plan = standing.plan.as_ref()?;
+    let (piece, zone, step) = plan.steps().find(|(_, _, step)| step.id == id)?;
+    Some(match zone {
+        Some(zone) => format!("{}, {}: {}", piece.name, zone.name, step.words),
+        None => format!("{}: {}", piece.name, step.words),
+    })
 }
 
 fn bars_of(failure: &PlanFailure) -> Vec<Bar> {

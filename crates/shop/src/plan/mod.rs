@@ -17,8 +17,10 @@ pub(crate) mod drying;
 mod failure;
 mod form;
 mod hide;
+mod kept;
 mod measure;
 mod mix;
+mod moved;
 mod output;
 mod price;
 mod problem;
@@ -42,7 +44,9 @@ pub use self::buy::typical_offers;
 pub use self::check::{Checked, check_steps};
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of};
+pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
+pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
     AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, PieceMoney, Plan,
     PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,

@@ -45,6 +45,9 @@ impl Effort {
 pub struct PreviousStarts {
     /// Beginning and end of each step's work.
     pub steps: BTreeMap<String, (Timestamp, Timestamp)>,
+    /// When each piece was to be ready, by its id.
+    #[serde(default)]
+    pub ready: BTreeMap<String, Timestamp>,
 }
 
 impl PreviousStarts {
@@ -53,7 +56,14 @@ impl PreviousStarts {
         let steps = plan
             .steps()
             .map(|(_, _, step)| (step.id.clone(), (step.starts.timestamp(), step.ends.timestamp())));
-        PreviousStarts { steps: steps.collect() }
+        let ready = plan
+            .pieces
+            .iter()
+            .map(|piece| (piece.id.clone(), piece.ready.timestamp()));
+        PreviousStarts {
+            steps: steps.collect(),
+            ready: ready.collect(),
+        }
     }
 }
 

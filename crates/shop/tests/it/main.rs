@@ -6,6 +6,7 @@
     reason = "a test fails by panicking"
 )]
 
+mod changes;
 mod examples;
 mod invariants;
 mod plan_files;

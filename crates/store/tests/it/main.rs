@@ -8,7 +8,9 @@
 
 use jiff::Timestamp;
 use quantity::Length;
+use shop::change::{Change, Way};
 use shop::model::{Details, FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
+use shop::plan::PreviousStarts;
 use store::{Store, StoreError, Tick, backup};
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n and so on";
@@ -203,4 +205,48 @@ fn several_threads_take_turns() {
         }
     });
     assert_eq!(store.load().unwrap().log.len(), 101);
+}
+
+fn change(before: &Shop, after: &Shop) -> Change {
+    Change::between(before, after, noon(), PreviousStarts::default(), &|_| None).unwrap()
+}
+
+#[test]
+fn changes_are_kept_with_their_way_back_and_forth() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).unwrap();
+    let before = small_shop();
+    let mut after = before.clone();
+    after.settings.name = "the other shop".to_owned();
+    store.save(&after).unwrap();
+    store.remember(&change(&before, &after)).unwrap();
+    let last = store.changes().unwrap()[0].clone();
+    assert_eq!((last.words.as_str(), last.at), ("the shop's settings changed", noon()));
+
+    let mut shop = after.clone();
+    store
+        .change(last.id)
+        .unwrap()
+        .unwrap()
+        .go(&mut shop, Way::Back)
+        .unwrap();
+    store.went(last.id, Way::Back, &shop).unwrap();
+    let again = Store::open(folder.path()).unwrap();
+    assert_eq!(again.load().unwrap(), before);
+    assert!(again.changes().unwrap().is_empty());
+    assert_eq!(again.taken_back().unwrap(), [last.clone()]);
+    again.went(last.id, Way::Again, &after).unwrap();
+    assert_eq!((again.load().unwrap(), again.changes().unwrap()), (after, vec![last]));
+}
+
+#[test]
+fn fifty_changes_are_kept() {
+    let store = Store::in_memory().unwrap();
+    let mut shop = small_shop();
+    for count in 2..60 {
+        let before = shop.clone();
+        shop.pieces[0].count = count;
+        store.remember(&change(&before, &shop)).unwrap();
+    }
+    assert_eq!(store.changes().unwrap().len(), 50);
 }

@@ -42,19 +42,21 @@ pub(crate) async fn page(State(app): State<App>, asked: Asked) -> Result<Markup,
         .at_desk(|desk, now| {
             let standing = desk.standing(now);
             let now = desk.zoned(now);
-            Ok(body(desk, &standing, &now))
+            body(desk, &standing, &now)
         })
         .await?;
     Ok(shell::page(&asked, "Bench", Here::Bench, &body))
 }
 
-fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
+fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Result<Markup, PageError> {
+    let last_change = super::undo::card(desk, "/bench")?;
     let Some(plan) = standing.plan.as_ref().filter(|plan| !plan.pieces.is_empty()) else {
-        return html! {
+        return Ok(html! {
             h1 { "Bench" }
+            (last_change)
             @for bar in &standing.bars { (bar_card(bar)) }
             div.now { p.what { "Nothing is planned." } p { a href="/pieces/new" { "Take a piece in" } " and its first step comes up here." } }
-        };
+        });
     };
     let mut to_do: Vec<At<'_>> = plan
         .steps()
@@ -67,7 +69,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
     let (present, later) = to_do
         .split_first()
         .map_or((None, &[][..]), |(first, rest)| (Some(*first), rest));
-    html! {
+    Ok(html! {
         div.bench {
             div.head {
                 h1 { "Bench" }
@@ -81,8 +83,9 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime) -> Markup {
             (fits(&running, &to_do, now))
             (next(later, now))
             (lately_done(plan))
+            (last_change)
         }
-    }
+    })
 }
 
 /// The last thing done on each zone, where something waits for it to dry, set or work: the one that ends first in front.

@@ -15,6 +15,7 @@ mod quick;
 mod settings;
 mod shelf;
 mod spot_test;
+mod undo;
 mod week;
 mod zone;
 
@@ -61,6 +62,8 @@ pub(crate) fn routes() -> Router<App> {
         .merge(measure::routes())
         .route("/money", get(money::page))
         .route("/shop", get(settings::page).post(settings::save))
+        .route("/undo", post(undo::undo))
+        .route("/redo", post(undo::redo))
         .route("/light", post(light::set))
         .route("/pair/{word}", get(pair::page))
         .route("/static/{stamp}/{name}", get(assets::serve))

@@ -339,7 +339,7 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed) -> Markup {
         form method="post" action={ "/pieces/" (piece.id) "/take-out" } {
             details {
                 summary { "Take it out of the shop" }
-                p { "The piece, its photographs and its log go for good." }
+                p { "The piece goes, and its photographs go with it for good. Without them it can be had back by “Undo” on the week’s page." }
                 button.second { "Take out for good" }
             }
         }

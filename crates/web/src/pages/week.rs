@@ -34,13 +34,13 @@ pub(super) async fn whole(app: &App, asked: &Asked, typed: Typed) -> Result<Mark
         .at_desk(move |desk, now| {
             let standing = desk.standing(now);
             let now = desk.zoned(now);
-            Ok(body(desk, &standing, &now, &typed))
+            body(desk, &standing, &now, &typed)
         })
         .await?;
     Ok(shell::page(asked, "Week", Here::Week, &body))
 }
 
-fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) -> Markup {
+fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) -> Result<Markup, PageError> {
     let monday = typed
         .text("from")
         .parse::<Date>()
@@ -53,7 +53,8 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
         })
         .unwrap_or_else(|| now.date());
     let monday = week_of(monday);
-    html! {
+    let last_change = super::undo::card(desk, &format!("/week?from={monday}"))?;
+    Ok(html! {
         div.head {
             h1 { "Week of " (monday.strftime("%-d %B %Y").to_string()) }
             nav.row aria-label="Weeks" {
@@ -61,6 +62,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
                 a.button.second href={ "/week?from=" (shifted(monday, 7)) } { "After →" }
             }
         }
+        (last_change)
         @for bar in &standing.bars {
             @if let Some(piece) = &bar.piece { p { strong { (piece) } } }
             (bar_card(bar))
@@ -79,7 +81,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
         }
         (super::pin::form(desk, standing.plan.as_ref(), typed))
         (block_form(desk, typed))
-    }
+    })
 }
 
 /// The Monday of a day's week.

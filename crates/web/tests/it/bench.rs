@@ -100,7 +100,7 @@ async fn the_week_shows_the_piece_and_gives_time_back() {
         "nobody works in time taken out"
     );
     app.post("/week/unblock", &[("place", "0")]).await;
-    assert!(!app.get("/week").await.says("market day"));
+    assert!(!app.get("/week").await.says("Give it back"));
     let backwards = [("day", "2027-03-10"), ("begins", "17:00"), ("ends", "9:00")];
     assert_eq!(
         app.post("/week/block", &backwards).await.status,

@@ -17,3 +17,4 @@ mod quick;
 mod settings;
 mod shopping;
 mod spot_test;
+mod undo;

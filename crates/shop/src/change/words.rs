@@ -1,0 +1,129 @@
+//! A change in the words of the bench, as they stand after "Undo:".
+
+use jiff::Timestamp;
+use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
+
+use super::Part;
+use crate::model::{Block, Mark, MarkKind, Piece, Settings, ShelfProduct, Shop};
+
+/// What the parts are, all of them together.
+///
+/// What was said at the bench moves a piece's stage by the way, so that its words stand for both.
+pub(super) fn of(parts: &[Part], shop: &Shop, name_of: &dyn Fn(&str) -> Option<String>) -> String {
+    let zone = TimeZone::get(&shop.settings.zone_id).unwrap_or(TimeZone::UTC);
+    let is_log = |part: &&Part| matches!(part, Part::Log { .. });
+    let told: Vec<String> = match parts.iter().find(is_log) {
+        Some(log) => vec![of_part(log, &zone, name_of)],
+        None => parts.iter().map(|part| of_part(part, &zone, name_of)).collect(),
+    };
+    told.join("; ")
+}
+
+fn of_part(part: &Part, zone: &TimeZone, name_of: &dyn Fn(&str) -> Option<String>) -> String {
+    match part {
+        Part::Settings {
+            before,
+            after,
+            readings,
+        } => of_settings(before, after, readings.is_some()),
+        Part::Shelf { before, after } => of_shelf(before, after),
+        Part::Piece { id, before, after } => match (before, after) {
+            (Some((_, before)), Some((_, after))) => of_piece(before, after),
+            (None, Some((_, piece))) => format!("{} taken in", piece.name),
+            (Some((_, piece)), None) => format!("{} taken out", piece.name),
+            (None, None) => id.clone(),
+        },
+        Part::Log { before, after, .. } => of_log(before, after, zone, name_of),
+    }
+}
+
+fn of_settings(before: &Settings, after: &Settings, is_air: bool) -> String {
+    let mut but_blocks = before.clone();
+    but_blocks.blocks.clone_from(&after.blocks);
+    if but_blocks != *after || is_air {
+        return "the shop's settings changed".to_owned();
+    }
+    let new = after.blocks.iter().find(|block| !before.blocks.contains(block));
+    let old = before.blocks.iter().find(|block| !after.blocks.contains(block));
+    match (new, old) {
+        (Some(block), _) => format!("{} taken out", stretch(block)),
+        (None, Some(block)) => format!("{} given back", stretch(block)),
+        (None, None) => "time taken out".to_owned(),
+    }
+}
+
+/// `Thu 11 Mar 9:00 to 12:00`, with the reason behind it.
+fn stretch(block: &Block) -> String {
+    let end = if block.from.date() == block.to.date() {
+        block.to.strftime("%-H:%M").to_string()
+    } else {
+        on_wall(block.to)
+    };
+    let why = if block.why.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", block.why)
+    };
+    format!("{} to {end}{why}", on_wall(block.from))
+}
+
+fn on_wall(moment: DateTime) -> String {
+    moment.strftime("%a %-d %b %-H:%M").to_string()
+}
+
+fn of_shelf(before: &[ShelfProduct], after: &[ShelfProduct]) -> String {
+    let has = |shelf: &[ShelfProduct], name: &str| shelf.iter().any(|product| product.name == name);
+    if let Some(new) = after.iter().find(|product| !has(before, &product.name)) {
+        format!("{} put on the shelf", new.name)
+    } else if let Some(old) = before.iter().find(|product| !has(after, &product.name)) {
+        format!("{} taken off the shelf", old.name)
+    } else {
+        let other = after.iter().find(|product| !before.contains(product));
+        other.map_or_else(
+            || "the shelf changed".to_owned(),
+            |product| format!("{} changed", product.name),
+        )
+    }
+}
+
+fn of_piece(before: &Piece, after: &Piece) -> String {
+    let name = &after.name;
+    if before.stage != after.stage {
+        return format!("{name} is {}", after.stage.words());
+    }
+    for zone in &after.zones {
+        match before.zone(&zone.name) {
+            None if !before.zones.is_empty() => return format!("{name}, {} added", zone.name),
+            Some(old) if old.chosen != zone.chosen => return format!("{name}, {}: another schedule", zone.name),
+            Some(old) if old.wish != zone.wish => return format!("{name}, {}: another wish", zone.name),
+            Some(old) if old != zone => return format!("{name}, {} changed", zone.name),
+            _ => {}
+        }
+        if before.zones.is_empty() && zone.chosen.is_some() {
+            return format!("{name}, {}: another schedule", zone.name);
+        }
+    }
+    format!("{name} changed")
+}
+
+fn of_log(before: &[Mark], after: &[Mark], zone: &TimeZone, name_of: &dyn Fn(&str) -> Option<String>) -> String {
+    let Some(mark) = after.last() else {
+        let lines = before.len();
+        return format!("{lines} of the bench log taken back");
+    };
+    let step = name_of(&mark.step).unwrap_or_else(|| mark.step.clone());
+    match mark.what {
+        MarkKind::Begun => format!("{step}: begun"),
+        MarkKind::Done => format!("{step}: done"),
+        MarkKind::StillTacky { .. } => format!("{step}: still tacky"),
+        MarkKind::RanLate { more_min } => format!("{step}: {more_min} min more"),
+        MarkKind::Pinned { to } => format!("{step}: moved to {}", in_zone(to, zone)),
+        MarkKind::Unpinned => format!("{step}: let go"),
+        MarkKind::Undone => format!("{step}: not done after all"),
+    }
+}
+
+fn in_zone(moment: Timestamp, zone: &TimeZone) -> String {
+    on_wall(moment.to_zoned_datetime(zone.clone()).datetime())
+}
