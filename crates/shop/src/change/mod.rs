@@ -42,6 +42,9 @@ pub struct Outdated {
     pub part: String,
 }
 
+/// The readings of each room.
+type RoomReadings = Vec<Vec<Reading>>;
+
 /// One part of the shop on either side of a change.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case", tag = "part")]
@@ -50,7 +53,7 @@ enum Part {
     Settings {
         before: Box<Settings>,
         after: Box<Settings>,
-        readings: Option<(Vec<Vec<Reading>>, Vec<Vec<Reading>>)>,
+        readings: Option<(RoomReadings, RoomReadings)>,
     },
     /// The whole shelf.
     Shelf {
@@ -130,7 +133,12 @@ impl Part {
                 before,
                 after,
                 readings,
-            } => go_settings(&mut shop.settings, turned(before, after, way), readings.as_ref(), way),
+            } => go_settings(
+                &mut shop.settings,
+                turned(before.as_ref(), after.as_ref(), way),
+                readings.as_ref(),
+                way,
+            ),
             Part::Shelf { before, after } => {
                 let (is, wanted) = turned(before, after, way);
                 if shop.shelf != *is {
@@ -178,12 +186,12 @@ fn turned<'p, T>(before: &'p T, after: &'p T, way: Way) -> (&'p T, &'p T) {
 
 fn go_settings(
     settings: &mut Settings,
-    (is, wanted): (&Box<Settings>, &Box<Settings>),
-    readings: Option<&(Vec<Vec<Reading>>, Vec<Vec<Reading>>)>,
+    (is, wanted): (&Settings, &Settings),
+    readings: Option<&(RoomReadings, RoomReadings)>,
     way: Way,
 ) -> Result<(), String> {
     let (mut bare, standing) = bared(settings);
-    let is_as_left = bare == **is
+    let is_as_left = bare == *is
         && readings
             .map(|(before, after)| turned(before, after, way).0)
             .is_none_or(|left| *left == standing);
@@ -200,7 +208,7 @@ fn go_settings(
 }
 
 /// The settings without the readings of the rooms, and these: they are long, and seldom what is changed.
-fn bared(settings: &Settings) -> (Settings, Vec<Vec<Reading>>) {
+fn bared(settings: &Settings) -> (Settings, RoomReadings) {
     let mut bare = settings.clone();
     let readings = bare
         .rooms

@@ -234,7 +234,7 @@ fn changes_are_kept_with_their_way_back_and_forth() {
     let again = Store::open(folder.path()).unwrap();
     assert_eq!(again.load().unwrap(), before);
     assert!(again.changes().unwrap().is_empty());
-    assert_eq!(again.taken_back().unwrap(), [last.clone()]);
+    assert_eq!(again.taken_back().unwrap().first(), Some(&last));
     again.went(last.id, Way::Again, &after).unwrap();
     assert_eq!((again.load().unwrap(), again.changes().unwrap()), (after, vec![last]));
 }
