@@ -21,6 +21,7 @@ mod model;
 mod neighbourhood;
 mod number;
 mod outcome;
+mod passes;
 mod profile;
 mod project;
 mod proof;

@@ -1,0 +1,71 @@
+//! A child's priorities from its parents.
+
+use super::Breeding;
+use crate::number::index;
+use crate::passes::Timetable;
+
+impl Breeding<'_> {
+    /// Sets the keys of a child, for generation in the other direction.
+    pub(super) fn cross(&mut self, direction: usize, father: usize, mother: usize) {
+        let of = self.passes.of;
+        let length = self.members[direction][mother].length;
+        let (from, to) = self.best_stretch(direction, mother);
+        let (father, mother) = (&self.members[direction][father], &self.members[direction][mother]);
+        let far = 4 * of.longest;
+        let end = |table: &Timetable, at: usize| table.start[at] + of.length[at];
+        let shift = father.length - length;
+        let similar = father.length == mother.length && father.start == mother.start;
+        for at in 0..of.n {
+            // Keys count from the end backwards: what ends last is generated first.
+            let (hers, his) = (end(mother, at), end(father, at) - shift);
+            self.keys[at] = if hers > from && hers <= to {
+                -hers
+            } else if his > to || (his > from && his * 2 > from + to) {
+                -his - far
+            } else {
+                -his + far
+            };
+        }
+        for at in (0..of.n).filter(|_| similar) {
+            if self.chance.once_in(8) {
+                let by = i32::try_from(self.chance.below(index(i64::from(length / 4)) + 2)).unwrap_or(0);
+                self.keys[at] += by - length / 8;
+            }
+        }
+    }
+
+    /// Of a member's time, a stretch of a length by chance in which it uses the resources best.
+    fn best_stretch(&mut self, direction: usize, mother: usize) -> (i32, i32) {
+        let of = self.passes.of;
+        let table = &self.members[direction][mother];
+        let span = index(table.length.into());
+        let mut use_at = vec![0; span + 2];
+        for at in 0..of.n {
+            let start = index(table.start[at].into());
+            let load: i64 = of.amounts[at]
+                .iter()
+                .zip(&of.capacities)
+                .map(|(&a, &c)| 1000 * i64::from(a) / i64::from(c.max(1)))
+                .sum();
+            use_at[start] += load;
+            use_at[start + index(of.length[at].into())] -= load;
+        }
+        let mut running = 0;
+        let mut total = vec![0_i64; span + 1];
+        for minute in 0..span {
+            running += use_at[minute];
+            total[minute + 1] = total[minute] + running;
+        }
+        let wide = (span / 4 + self.chance.below(span / 2 + 1)).clamp(1, span);
+        let mut best = (i64::MIN, 0);
+        for _ in 0..4 {
+            let from = self.chance.below(span - wide + 1);
+            let worth = total[from + wide] - total[from];
+            if worth > best.0 {
+                best = (worth, from);
+            }
+        }
+        let as_time = |minute: usize| i32::try_from(minute).unwrap_or(i32::MAX);
+        (as_time(best.1), as_time(best.1 + wide))
+    }
+}
