@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::fmt::Display;
 
 use quantity::{Length, UnitSystem};
+use shop::model::HowMeasured;
 
 /// The entries of one form, and what is wrong with them.
 #[derive(Debug, Clone, Default)]
@@ -89,19 +90,25 @@ impl Typed {
         }
     }
 
-    /// Reads a length; a bare number is in the shop's unit.
-    pub(crate) fn length(&mut self, field: &str, units: UnitSystem) -> Option<Length> {
+    /// Reads a length as a person writes it down, with how it was measured: `31 1/2`, `31 1/2 ± 1/8`, `about 31`.
+    ///
+    /// Where the words are still those that `kept` shows, it stays as it was kept.
+    pub(crate) fn measure(
+        &mut self,
+        field: &str,
+        units: UnitSystem,
+        kept: Option<(Length, HowMeasured)>,
+    ) -> Option<(Length, HowMeasured)> {
+        if let Some((length, how)) = kept
+            && how.show(length, units) == self.text(field)
+        {
+            return Some((length, how));
+        }
         self.read(field, |text| {
-            let length = Length::parse_in(text, units).map_err(|refusal| refusal.to_string())?;
-            if length.mm() < 3.0 || length.m() > 10.0 {
-                let least = Length::from_mm(3.0).show(units);
-                let most = Length::from_m(10.0).show(units);
-                return Err(format!(
-                    "{} is outside what furniture has: {least} to {most}",
-                    length.show(units)
-                ));
-            }
-            Ok(length)
+            let read = |part: &str| Length::parse_in(part, units).map_err(|refusal| refusal.to_string());
+            let (length, how) = HowMeasured::parse(text, read)?;
+            furniture(length, units)?;
+            Ok::<_, String>((length, how))
         })
     }
 
@@ -114,4 +121,17 @@ impl Typed {
                 .ok_or_else(|| format!("“{text}” is not a whole number from {least} to {most}"))
         })
     }
+}
+
+/// Whether a length is one that furniture has.
+fn furniture(length: Length, units: UnitSystem) -> Result<(), String> {
+    if (3.0..=10_000.0).contains(&length.mm()) {
+        return Ok(());
+    }
+    let least = Length::from_mm(3.0).show(units);
+    let most = Length::from_m(10.0).show(units);
+    Err(format!(
+        "{} is outside what furniture has: {least} to {most}",
+        length.show(units)
+    ))
 }

@@ -4,44 +4,49 @@ use quantity::Length;
 use takeoff::Scan;
 use takeoff::mesh::{Mesh, MeshUnit, UpAxis};
 
+use super::measure_table;
 use super::node::{Table, Value};
 use super::source::Beside;
 use super::values::{self, Bare};
-use crate::model::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
+use crate::model::{Details, FormKind, FormSaid, HowMeasured, LegShape, Legs, MeshFile, OutlineMeasured, TopShape};
 
 /// Reads the keys of a piece that say its form; `None` if what has no default was refused.
 pub(crate) fn read(table: &Table<'_>, bare: Bare, beside: &dyn Beside) -> Option<FormSaid> {
     let kind = table
         .need(
             "form",
-            "one of case, table, chair, bench, bed, frame, door, panel, turned, mesh",
+            "one of case, table, chair, bench, bed, frame, door, panel, turned, moulding, mesh",
         )
         .and_then(|value| value.word(&FormKind::WORDS));
     let details = read_details(table, bare, beside);
+    let dimensions = measure_table::read_further(table, bare, kind);
     let (width, depth, height) = read_three(table, bare, kind, &details);
+    let ((width, by_width), (depth, by_depth), (height, by_height)) = (width?, depth?, height?);
     Some(FormSaid {
-        kind: kind?,
-        width: width?,
-        depth: depth?,
-        height: height?,
+        measured: OutlineMeasured {
+            width: by_width,
+            depth: by_depth,
+            height: by_height,
+        },
+        dimensions,
         details,
+        ..FormSaid::of(kind?, [width, depth, height])
     })
 }
 
+/// One of the three numbers with how it was measured; `None` if it was refused.
+type Number = Option<(Length, HowMeasured)>;
+
 /// The three numbers; a form that says its size another way needs fewer of them.
-fn read_three(
-    table: &Table<'_>,
-    bare: Bare,
-    kind: Option<FormKind>,
-    details: &Details,
-) -> (Option<Length>, Option<Length>, Option<Length>) {
-    let read = |key: &'static str, default: Option<Length>| -> Option<Length> {
+fn read_three(table: &Table<'_>, bare: Bare, kind: Option<FormKind>, details: &Details) -> (Number, Number, Number) {
+    let plain = |length: Length| (length, HowMeasured::default());
+    let read = |key: &'static str, default: Option<Length>| -> Number {
         match (table.get(key), default) {
-            (Some(value), _) => values::length(&value, bare),
-            (None, Some(default)) => Some(default),
+            (Some(value), _) => measure_table::read(&value, bare),
+            (None, Some(default)) => Some(plain(default)),
             (None, None) => table
                 .need(key, "a length with its unit, such as \"42 in\" or \"107 cm\"")
-                .and_then(|value| values::length(&value, bare)),
+                .and_then(|value| measure_table::read(&value, bare)),
         }
     };
     let board = details.thickness.or(Some(Length::from_m(0.02)));
@@ -65,11 +70,8 @@ fn read_three(
         }
         Some(FormKind::Table) if details.shape == Some(TopShape::Round) => {
             let width = read("width", None);
-            (
-                width,
-                read("depth", width.or(Some(Length::from_m(1.0)))),
-                read("height", None),
-            )
+            let across = width.map_or(Length::from_m(1.0), |(length, _)| length);
+            (width, read("depth", Some(across)), read("height", None))
         }
         _ => (read("width", None), read("depth", None), read("height", None)),
     }

@@ -4,6 +4,7 @@
 //! every refusal of every file, each with its file, line, what was found, the limit and what would be right.
 
 mod form_table;
+mod measure_table;
 mod nearest;
 mod node;
 mod piece_table;

@@ -257,6 +257,32 @@ impl<'a> Value<'a> {
         }
     }
 
+    /// Whether it is a table.
+    pub(crate) fn is_table(&self) -> bool {
+        matches!(self.value.get_ref(), DeValue::Table(_))
+    }
+
+    /// The entries of a table whose keys are names; at most sixty.
+    pub(crate) fn entries(&self, right: &str) -> Vec<(String, Value<'a>)> {
+        match self.value.get_ref() {
+            DeValue::Table(table) => table
+                .iter()
+                .take(60)
+                .map(|(key, value)| {
+                    let word: &str = key.get_ref();
+                    let shown: String = word.chars().take(40).collect();
+                    let field = format!("{}, {shown}", self.field);
+                    let reader = self.reader;
+                    (shown, Value { reader, field, value })
+                })
+                .collect(),
+            _ => {
+                self.refuse("this is a table", right);
+                Vec::new()
+            }
+        }
+    }
+
     /// A table.
     pub(crate) fn table(&self, right: &str) -> Option<Table<'a>> {
         match self.value.get_ref() {

@@ -5,9 +5,7 @@ use super::node::Table;
 use super::source::Beside;
 use super::values::{self, Bare};
 use super::zone_table;
-use crate::model::{
-    Details, ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use,
-};
+use crate::model::{ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use};
 
 /// Most zones of one piece.
 const MOST_ZONES: usize = 24;
@@ -45,13 +43,7 @@ pub(crate) fn read(
         None
     });
     // A form that was refused stands in for itself, so that every other key is still looked at.
-    let stand_in = FormSaid {
-        kind: FormKind::Case,
-        width: quantity::Length::ZERO,
-        depth: quantity::Length::ZERO,
-        height: quantity::Length::ZERO,
-        details: Details::default(),
-    };
+    let stand_in = FormSaid::of(FormKind::Case, [quantity::Length::ZERO; 3]);
     let is_formed = form.is_some();
     let mut piece = Piece {
         count: count.unwrap_or(1),

@@ -2,12 +2,13 @@
 
 use jiff::tz::TimeZone;
 use quantity::{Currency, Humidity, UnitSystem};
+use trade::methods::Method;
 
 use super::node::{Table, Value};
 use super::readings;
 use super::source::Beside;
 use super::values::{self, Bare};
-use crate::model::{Block, BuyFor, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
+use crate::model::{Block, BuyFor, Equipment, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
 
 const DAYS: [(&str, usize); 14] = [
     ("mon", 0),
@@ -83,6 +84,9 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
     }
     if let Some(value) = table.get("tools") {
         read_tools(&value, settings);
+    }
+    if let Some(value) = table.get("equipment") {
+        read_equipment(&value, bare, settings);
     }
     if let Some(room) = table
         .get("room")
@@ -180,6 +184,27 @@ fn read_tools(value: &Value<'_>, settings: &mut Settings) {
         }
     }
     settings.tools = tools;
+}
+
+/// Reads what the tools are like; what is not said is as such tools usually are.
+fn read_equipment(value: &Value<'_>, bare: Bare, settings: &mut Settings) {
+    let Some(table) = value
+        .table("a table such as { by_hand = \"roller\", sprayer = \"hvlp\", cup_loss = \"2 fl oz\", disc = \"6 in\" }")
+    else {
+        return;
+    };
+    let method = |key: &'static str, known: &[Method], usual: Method| {
+        let words: Vec<(&'static str, Method)> = known.iter().map(|method| (method.id(), *method)).collect();
+        table.get(key).and_then(|value| value.word(&words)).unwrap_or(usual)
+    };
+    let usual = Equipment::default();
+    settings.equipment = Equipment {
+        by_hand: method("by_hand", &Equipment::BY_HAND, usual.by_hand),
+        sprayer: method("sprayer", &Equipment::SPRAYERS, usual.sprayer),
+        cup_loss: table.get("cup_loss").and_then(|value| values::cup(&value, bare)),
+        disc: table.get("disc").and_then(|value| values::disc(&value, bare)),
+    };
+    table.close();
 }
 
 /// Reads a week's hours; a day that is not named is a day off.

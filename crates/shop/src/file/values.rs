@@ -117,6 +117,30 @@ pub(crate) fn can(value: &Value<'_>, bare: Bare) -> Option<Volume> {
     quantity(value, bare.unit("qt", "l"), &kind)
 }
 
+/// What stays in a gun and its cup, from 1 mL to 5 L.
+pub(crate) fn cup(value: &Value<'_>, bare: Bare) -> Option<Volume> {
+    let kind = Kind {
+        parse: Volume::parse,
+        si: |volume: &Volume| volume.ml(),
+        range: 1.0..=5_000.0,
+        limit: "a volume from 1 mL to 5 L",
+        right: "a number with its unit, such as \"2 fl oz\" or \"50 ml\"",
+    };
+    quantity(value, bare.unit("fl oz", "ml"), &kind)
+}
+
+/// The diameter of a sanding disc, from 25 mm to 300 mm.
+pub(crate) fn disc(value: &Value<'_>, bare: Bare) -> Option<Length> {
+    let kind = Kind {
+        parse: Length::parse,
+        si: |length: &Length| length.mm(),
+        range: 25.0..=300.0,
+        limit: "a diameter from 25 mm to 300 mm",
+        right: "a number with its unit, such as \"5 in\" or \"150 mm\"",
+    };
+    quantity(value, bare.unit("in", "mm"), &kind)
+}
+
 /// A room's volume, from 1 m³ to 100 000 m³.
 pub(crate) fn room_volume(value: &Value<'_>, bare: Bare) -> Option<Volume> {
     let kind = Kind {

@@ -7,7 +7,8 @@ use std::fmt::Write as _;
 use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
-    Details, Hours, LeadTest, LegShape, Legs, Piece, Settings, ShelfProduct, Shop, TopShape, Wish, Zone, show_day,
+    Details, Equipment, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Piece, Settings, ShelfProduct, Shop,
+    TopShape, Wish, Zone, show_day, within_90,
 };
 
 /// The whole shop as one plan file.
@@ -30,14 +31,18 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
     let mut text = "[[piece]]\n".to_owned();
     line(&mut text, "name", &quoted(&piece.name));
     line(&mut text, "form", &quoted(piece.form.kind.word()));
-    for (key, size) in [
-        ("width", piece.form.width),
-        ("depth", piece.form.depth),
-        ("height", piece.form.height),
-    ] {
+    for (key, size, how) in piece.form.outline() {
         if size.m() > 0.0 {
-            line(&mut text, key, &quoted(&length(size, units)));
+            line(&mut text, key, &measure(size, how, units));
         }
+    }
+    if !piece.form.dimensions.is_empty() {
+        let entries = piece.form.dimensions.iter().map(|(name, said)| {
+            let value = measure(said.length, said.measured, units);
+            format!("{} = {value}", name.replace(' ', "-"))
+        });
+        let entries: Vec<String> = entries.collect();
+        line(&mut text, "dimensions", &format!("{{ {} }}", entries.join(", ")));
     }
     write_details(&mut text, &piece.form.details, units);
     if piece.count != 1 {
@@ -121,6 +126,9 @@ fn write_settings(text: &mut String, settings: &Settings) {
         "tools",
         &list(machines.iter().filter(|(_, has)| *has).map(|(word, _)| quoted(word))),
     );
+    if settings.equipment != Equipment::default() {
+        line(text, "equipment", &equipment(settings.equipment, settings.units));
+    }
     for hand in &settings.hands {
         text.push_str("\n  [[shop.person]]\n");
         line(text, "  name", &quoted(&hand.name));
@@ -167,6 +175,20 @@ fn write_settings(text: &mut String, settings: &Settings) {
             }
         }
     }
+}
+
+fn equipment(equipment: Equipment, units: UnitSystem) -> String {
+    let mut entries = vec![
+        format!("by_hand = {}", quoted(equipment.by_hand.id())),
+        format!("sprayer = {}", quoted(equipment.sprayer.id())),
+    ];
+    if let Some(loss) = equipment.cup_loss {
+        entries.push(format!("cup_loss = {}", quoted(&volume(loss, units))));
+    }
+    if let Some(disc) = equipment.disc {
+        entries.push(format!("disc = {}", quoted(&length(disc, units))));
+    }
+    format!("{{ {} }}", entries.join(", "))
 }
 
 fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings) {
@@ -473,6 +495,22 @@ fn length(length: Length, units: UnitSystem) -> String {
     } else {
         format!("{} mm", number(length.m() * 1000.0))
     }
+}
+
+/// A length and how it was measured.
+fn measure(size: Length, how: HowMeasured, units: UnitSystem) -> String {
+    if how.is_plain() {
+        return length_or_none(size, units);
+    }
+    let within = how
+        .standard_error
+        .map(|error| format!(", give_or_take = \"{} mm\"", number(within_90(error).mm())))
+        .unwrap_or_default();
+    format!(
+        "{{ length = {}, by = {}{within} }}",
+        quoted(&length(size, units)),
+        quoted(word_of(&Means::WORDS, &how.means))
+    )
 }
 
 fn length_or_none(size: Length, units: UnitSystem) -> String {

@@ -2,8 +2,12 @@
 //!
 //! The take-off has its own, stricter form; the one place where this becomes that is `plan::measure`.
 
+use std::collections::BTreeMap;
+
 use quantity::Length;
 use serde::{Deserialize, Serialize};
+
+use super::measured::{Dimensions, HowMeasured, OutlineMeasured, SaidDimension};
 
 /// The kinds of form that a piece may have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -236,7 +240,52 @@ pub struct FormSaid {
     pub depth: Length,
     /// Floor to top.
     pub height: Length,
+    /// How these three were measured.
+    #[serde(default, skip_serializing_if = "OutlineMeasured::is_plain")]
+    pub measured: OutlineMeasured,
+    /// Further dimensions of the form, each by the take-off's name of it; they beat whatever the details say.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub dimensions: Dimensions,
     /// Whatever else was said.
     #[serde(default)]
     pub details: Details,
+}
+
+impl FormSaid {
+    /// A form of three numbers from the tape.
+    pub fn of(kind: FormKind, [width, depth, height]: [Length; 3]) -> Self {
+        FormSaid {
+            kind,
+            width,
+            depth,
+            height,
+            measured: OutlineMeasured::default(),
+            dimensions: Dimensions::new(),
+            details: Details::default(),
+        }
+    }
+
+    /// The three numbers with the words for them and how each was measured.
+    pub fn outline(&self) -> [(&'static str, Length, HowMeasured); 3] {
+        [
+            ("width", self.width, self.measured.width),
+            ("depth", self.depth, self.measured.depth),
+            ("height", self.height, self.measured.height),
+        ]
+    }
+
+    /// Sets one of the three numbers, or a further dimension of this name.
+    pub fn set(&mut self, name: &str, length: Length, measured: HowMeasured) {
+        let (slot, how) = match name {
+            "width" => (&mut self.width, &mut self.measured.width),
+            "depth" => (&mut self.depth, &mut self.measured.depth),
+            "height" => (&mut self.height, &mut self.measured.height),
+            _ => {
+                self.dimensions
+                    .insert(name.to_owned(), SaidDimension { length, measured });
+                return;
+            }
+        };
+        (*slot, *how) = (length, measured);
+    }
 }

@@ -2,9 +2,11 @@
 //!
 //! All of it is plain data that serialises; whatever is worked out from it lives in `plan`.
 
+mod equipment;
 mod form;
 mod hours;
 mod log;
+mod measured;
 mod piece;
 mod room;
 mod shelf;
@@ -13,10 +15,14 @@ mod weighting;
 mod wish;
 mod zone;
 
+pub use equipment::Equipment;
 pub use form::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
 pub(crate) use hours::clock;
 pub use hours::{Hours, HoursRefusal, Period, parse_day, show_day};
 pub use log::{Mark, MarkKind};
+pub use measured::{
+    Dimensions, HowMeasured, Means, NINETY, OutlineMeasured, SaidDimension, check_within, show_within, within_90,
+};
 pub use piece::{ForWhom, Made, Piece, PieceStage, slug};
 pub use room::{Reading, Room};
 pub use shelf::{Label, ShelfProduct};

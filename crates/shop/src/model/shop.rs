@@ -4,6 +4,7 @@ use jiff::civil::DateTime;
 use quantity::{Currency, Money, Range, UnitSystem};
 use serde::{Deserialize, Serialize};
 
+use super::equipment::Equipment;
 use super::hours::Hours;
 use super::log::Mark;
 use super::piece::Piece;
@@ -128,6 +129,9 @@ pub struct Settings {
     /// Which of a range of amounts it buys for.
     #[serde(default)]
     pub buy_for: BuyFor,
+    /// What its brushes, its gun and its sanding machine are like.
+    #[serde(default)]
+    pub equipment: Equipment,
 }
 
 impl Default for Settings {
@@ -152,6 +156,7 @@ impl Default for Settings {
             prefer: Prefer::default(),
             tools: Tools::default(),
             buy_for: BuyFor::default(),
+            equipment: Equipment::default(),
         }
     }
 }

@@ -27,29 +27,11 @@ pub struct FormRefused {
 /// # Errors
 /// A size that no furniture has, or a mesh whose file was not named.
 pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
-    let kind = match said.kind {
-        FormKind::Case => takeoff::FormKind::Case,
-        FormKind::Table => takeoff::FormKind::Table,
-        FormKind::Chair => takeoff::FormKind::Chair,
-        FormKind::Bench => takeoff::FormKind::Bench,
-        FormKind::Bed => takeoff::FormKind::Bed,
-        FormKind::Frame => takeoff::FormKind::Frame,
-        FormKind::Door => takeoff::FormKind::Door,
-        FormKind::Panel => takeoff::FormKind::Panel,
-        FormKind::Turned => takeoff::FormKind::Turned,
-        FormKind::Moulding => takeoff::FormKind::Moulding,
-        FormKind::Mesh => return scanned(said),
-    };
-    let mut form = Form::from_outline(kind, said.width, said.depth, said.height).map_err(|refused| FormRefused {
-        found: format!(
-            "{:.0} × {:.0} × {:.0} mm",
-            said.width.mm(),
-            said.depth.mm(),
-            said.height.mm()
-        ),
-        limit: refused.to_string(),
-        right: "the outside measures of the piece".to_owned(),
-    })?;
+    let mut form = bare_form(said)?;
+    if matches!(form, Form::Mesh(_)) {
+        return Ok(form);
+    }
+    outline_as_measured(&mut form, said);
     let details = &said.details;
     match &mut form {
         Form::Case(case) => refine_case(case, details),
@@ -63,10 +45,99 @@ pub fn form_of(said: &FormSaid) -> Result<Form, FormRefused> {
         Form::Turned(turned) => refine_turned(turned, details),
         _ => {}
     }
+    for (name, further) in &said.dimensions {
+        if !form.set_dimension(name, further.measured.dimension(further.length)) {
+            return Err(FormRefused {
+                found: name.clone(),
+                limit: format!("a {} has no dimension of this name", said.kind.word()),
+                right: format!("one of {}", further_dimensions(said.kind).join(", ")),
+            });
+        }
+    }
     Ok(form)
 }
 
-/// A scanned piece; a height that was said is the tape's and stretches the scan.
+/// The form of the three numbers alone.
+fn bare_form(said: &FormSaid) -> Result<Form, FormRefused> {
+    let kind = match said.kind {
+        FormKind::Case => takeoff::FormKind::Case,
+        FormKind::Table => takeoff::FormKind::Table,
+        FormKind::Chair => takeoff::FormKind::Chair,
+        FormKind::Bench => takeoff::FormKind::Bench,
+        FormKind::Bed => takeoff::FormKind::Bed,
+        FormKind::Frame => takeoff::FormKind::Frame,
+        FormKind::Door => takeoff::FormKind::Door,
+        FormKind::Panel => takeoff::FormKind::Panel,
+        FormKind::Turned => takeoff::FormKind::Turned,
+        FormKind::Moulding => takeoff::FormKind::Moulding,
+        FormKind::Mesh => return scanned(said),
+    };
+    Form::from_outline(kind, said.width, said.depth, said.height).map_err(|refused| FormRefused {
+        found: format!(
+            "{:.0} × {:.0} × {:.0} mm",
+            said.width.mm(),
+            said.depth.mm(),
+            said.height.mm()
+        ),
+        limit: refused.to_string(),
+        right: "the outside measures of the piece".to_owned(),
+    })
+}
+
+/// The take-off's own names for width, depth and height of a form.
+fn outline_names(kind: FormKind) -> [&'static str; 3] {
+    match kind {
+        FormKind::Case | FormKind::Table | FormKind::Chair | FormKind::Bench => ["width", "depth", "height"],
+        FormKind::Bed => ["width", "length", "height"],
+        FormKind::Frame | FormKind::Door | FormKind::Panel => ["width", "thickness", "height"],
+        FormKind::Turned => ["diameter", "diameter", "height"],
+        FormKind::Moulding => ["length", "projection", "face height"],
+        FormKind::Mesh => ["", "", "height"],
+    }
+}
+
+/// The names of the dimensions that a form has beside its three numbers.
+pub fn further_dimensions(kind: FormKind) -> Vec<&'static str> {
+    let metre = Length::from_m(1.0);
+    let Ok(form) = bare_form(&FormSaid::of(kind, [metre; 3])) else {
+        return Vec::new();
+    };
+    let outline = outline_names(kind);
+    let names = form.dimensions().into_iter().map(|(name, _)| name);
+    names.filter(|name| !outline.contains(name)).collect()
+}
+
+/// The word of the model for a dimension of the take-off: its own name, or one of the three numbers.
+pub(super) fn said_name(said: &FormSaid, name: &'static str) -> &'static str {
+    let words = ["width", "depth", "height"];
+    let outline = outline_names(said.kind);
+    if said.kind == FormKind::Turned && name == "diameter" && said.depth > said.width {
+        return "depth";
+    }
+    outline
+        .iter()
+        .zip(words)
+        .find(|(own, _)| **own == name)
+        .map_or(name, |(_, word)| word)
+}
+
+/// Gives the three numbers the errors with which they were measured.
+fn outline_as_measured(form: &mut Form, said: &FormSaid) {
+    for (name, (word, length, how)) in outline_names(said.kind).into_iter().zip(said.outline()) {
+        // A turning's diameter is the larger of its two girths.
+        let is_beaten = said.kind == FormKind::Turned
+            && match word {
+                "width" => said.depth > said.width,
+                "depth" => said.width >= said.depth,
+                _ => false,
+            };
+        if !is_beaten && !how.is_plain() {
+            form.set_dimension(name, how.dimension(length));
+        }
+    }
+}
+
+/// A scanned piece; a height that was said stretches the scan.
 fn scanned(said: &FormSaid) -> Result<Form, FormRefused> {
     let Some(scan) = said.details.mesh.as_ref().and_then(|mesh| mesh.scan.as_deref()) else {
         return Err(FormRefused {
@@ -77,7 +148,7 @@ fn scanned(said: &FormSaid) -> Result<Form, FormRefused> {
     };
     let mut scan = scan.clone();
     if said.height.m() > 0.0 {
-        scan.height = Dimension::taped(said.height);
+        scan.height = said.measured.height.dimension(said.height);
     }
     Ok(Form::Mesh(scan))
 }

@@ -13,6 +13,7 @@ mod check;
 mod choose;
 mod contract;
 mod dated;
+mod dimensions;
 pub(crate) mod drying;
 mod failure;
 mod form;
@@ -42,8 +43,9 @@ use crate::model::{Piece, Shop};
 
 pub use self::buy::typical_offers;
 pub use self::check::{Checked, check_steps};
+pub use self::dimensions::{FurtherDimension, NextMeasure, further_of, next_measure};
 pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
-pub use self::form::{FormRefused, form_of};
+pub use self::form::{FormRefused, form_of, further_dimensions};
 pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};

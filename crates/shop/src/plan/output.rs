@@ -8,6 +8,8 @@ use jiff::civil::Date;
 use quantity::{Currency, Money, UnitSystem};
 use serde::{Serialize, Serializer};
 
+use crate::model::NINETY;
+
 /// A sum of money that knows its currency; goes out as a decimal number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sum {
@@ -507,6 +509,13 @@ pub enum Level {
     Warn,
     /// Good to know.
     Note,
+}
+
+impl PlannedPiece {
+    /// In nine cases of ten the true area lies within so much of [`PlannedPiece::area_m2`].
+    pub fn area_within_m2(&self) -> f64 {
+        NINETY * self.area_se_m2
+    }
 }
 
 impl Plan {

@@ -34,6 +34,13 @@ pub struct HowMuch {
     pub cost: Sum,
 }
 
+impl HowMuch {
+    /// In nine cases of ten the true area lies within so much of [`HowMuch::area_m2`].
+    pub fn area_within_m2(&self) -> f64 {
+        crate::model::NINETY * self.area_se_m2
+    }
+}
+
 /// How much of `class` so many coats on this form take, brushed.
 ///
 /// # Errors
@@ -105,17 +112,10 @@ mod tests {
     use quantity::Length;
 
     use super::*;
-    use crate::model::{Details, FormKind};
+    use crate::model::FormKind;
 
     fn case(width_in: f64, depth_in: f64, height_in: f64) -> FormSaid {
-        let size = Length::from_inches;
-        FormSaid {
-            kind: FormKind::Case,
-            width: size(width_in),
-            depth: size(depth_in),
-            height: size(height_in),
-            details: Details::default(),
-        }
+        FormSaid::of(FormKind::Case, [width_in, depth_in, height_in].map(Length::from_inches))
     }
 
     fn pints(form: &FormSaid) -> f64 {

@@ -27,7 +27,7 @@ pub(crate) fn write(page: &mut Page, plan: &Plan, piece: &PlannedPiece) {
         &format!(
             "{} to finish, give or take {}. Ready {}, fully cured {}.",
             Area::from_m2(piece.area_m2).show(units),
-            Area::from_m2(piece.area_se_m2).show(units),
+            Area::from_m2(piece.area_within_m2()).show(units),
             day_and_time(&piece.ready),
             day(&piece.cured),
         ),

@@ -338,7 +338,10 @@ fn the_list_covers_what_the_steps_use() {
                 "{class}: {used_ml} used, {need_ml} listed"
             );
             for item in items {
-                assert!(item.low_ml <= item.likely_ml && item.likely_ml <= item.high_ml, "{class}");
+                assert!(
+                    item.low_ml <= item.likely_ml && item.likely_ml <= item.high_ml,
+                    "{class}"
+                );
                 assert_eq!((item.bought_for, item.need_ml), ("likely", item.likely_ml), "{class}");
                 let bought_ml: f64 = item.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
                 assert!(

@@ -9,6 +9,7 @@
 mod changes;
 mod examples;
 mod invariants;
+mod measured;
 mod plan_files;
 mod replanning;
 mod trade_facts;

@@ -1,6 +1,7 @@
 //! Plan files: what is read, what is refused, and that writing reads back the same.
 
 use shop::file::{NothingBeside, Source, read, write_shop};
+use shop::model::Means;
 use shop::{FormKind, Look, Made, Shop, Use, Without};
 
 const WHOLE: &str = include_str!("../../../../examples/four-zones/washstand.toml");
@@ -87,6 +88,79 @@ fn writing_reads_back_the_same_shop() {
     let again = read_one(&text).unwrap_or_else(|refusals| panic!("{refusals}\n{text}"));
     assert_eq!(shop, again, "{text}");
     assert_eq!(write_shop(&again), text);
+}
+
+#[test]
+fn what_the_tools_are_like_is_read_refused_by_line_and_written_back() {
+    let text = "[shop]\nequipment = { by_hand = \"roller\", sprayer = \"conventional-air\", cup_loss = \"45 ml\", disc = \"6 in\" }\n[[piece]]\nname = \"box\"\nform = \"case\"\nwidth = \"20 in\"\ndepth = \"20 in\"\nheight = \"20 in\"\n";
+    let shop = read_one(text).unwrap();
+    let equipment = shop.settings.equipment;
+    assert!((equipment.cup_loss.unwrap().ml() - 45.0).abs() < 1e-9);
+    assert!((equipment.disc.unwrap().inches() - 6.0).abs() < 1e-9);
+    assert_eq!(read_one(&write_shop(&shop)).unwrap().settings.equipment, equipment);
+    let refusal = read_one(&text.replace("roller", "hvlp").replace("6 in", "6 ft")).unwrap_err();
+    assert!(refusal.contains("piece.toml, line 2"), "{refusal}");
+    assert!(
+        refusal.contains("roller") && refusal.contains("25 mm to 300 mm"),
+        "{refusal}"
+    );
+}
+
+/// A bench of which each number was measured another way.
+const MEASURED: &str = r#"
+[[piece]]
+name = "bench"
+form = "case"
+width = { length = "42 in", by = "photograph", give_or_take = "3/4 in" }
+depth = "16 1/2 in ± 1/4 in"
+height = "about 19 in"
+dimensions = { leg-thickness = { length = "2 in", by = "guess" }, top_overhang = "1 in" }
+"#;
+
+#[test]
+fn how_each_dimension_was_measured_is_read_and_written_back() {
+    let shop = read_one(MEASURED).unwrap();
+    let form = &shop.pieces[0].form;
+    let (width, depth) = (form.measured.width, form.measured.depth);
+    assert_eq!((width.means, depth.means), (Means::Photograph, Means::Tape));
+    assert!((width.within(form.width).inches() - 0.75).abs() < 1e-9);
+    assert!((depth.within(form.depth).inches() - 0.25).abs() < 1e-9);
+    // By eye: a standard error of a twentieth.
+    assert!((form.measured.height.dimension(form.height).standard_error.inches() - 0.95).abs() < 1e-9);
+    assert_eq!(form.dimensions["leg thickness"].measured.means, Means::Guess);
+    assert!((form.dimensions["top overhang"].length.inches() - 1.0).abs() < 1e-9);
+    let text = write_shop(&shop);
+    let again = read_one(&text).unwrap();
+    assert_eq!(write_shop(&again), text, "{text}");
+    assert_eq!(again.pieces[0].form.measured.height, form.measured.height);
+    assert_eq!(again.pieces[0].form.dimensions.len(), 2);
+    let stored: shop::model::FormSaid = serde_json::from_str(&serde_json::to_string(form).unwrap()).unwrap();
+    assert_eq!(&stored, form);
+}
+
+#[test]
+fn a_form_of_before_measures_had_errors_is_a_tapes() {
+    let old = r#"{ "kind": "case", "width": 1.0, "depth": 0.4, "height": 0.8, "details": {} }"#;
+    let form: shop::model::FormSaid = serde_json::from_str(old).unwrap();
+    assert!(form.measured.is_plain() && form.dimensions.is_empty());
+    assert!(!serde_json::to_string(&form).unwrap().contains("measured"));
+}
+
+#[test]
+fn a_measure_without_its_error_or_of_a_name_unknown_is_refused_with_its_line() {
+    for (from, to, line, words) in [
+        (", give_or_take = \"3/4 in\"", "", 5, "states how far it may be off"),
+        ("3/4 in", "40 in", 5, "at most half of it"),
+        ("± 1/4 in", "± a bit", 6, "depth"),
+        ("about 19 in", "about 19 miles", 7, "height"),
+        ("leg-thickness", "leg-thikness", 8, "leg-thickness"),
+        ("top_overhang", "width", 8, "no dimension of this name"),
+        ("photograph", "laser", 5, "tape"),
+    ] {
+        let refusal = read_one(&MEASURED.replacen(from, to, 1)).unwrap_err();
+        assert!(refusal.contains(&format!("line {line}")), "{from}: {refusal}");
+        assert!(refusal.contains(words), "{from}: {refusal}");
+    }
 }
 
 #[test]

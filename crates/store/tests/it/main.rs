@@ -9,20 +9,14 @@
 use jiff::Timestamp;
 use quantity::Length;
 use shop::change::{Change, Way};
-use shop::model::{Details, FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
+use shop::model::{FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
 use shop::plan::PreviousStarts;
 use store::{Store, StoreError, Tick, backup};
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n and so on";
 
 fn piece(name: &str) -> Piece {
-    let form = FormSaid {
-        kind: FormKind::Case,
-        width: Length::from_m(1.0),
-        depth: Length::from_m(0.4),
-        height: Length::from_m(0.8),
-        details: Details::default(),
-    };
+    let form = FormSaid::of(FormKind::Case, [1.0, 0.4, 0.8].map(Length::from_m));
     Piece::new(name, form)
 }
 

@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use quantity::UnitSystem;
 use shop::bench;
-use shop::model::{Details, FormKind, FormSaid, FoundLayer, LeadTest, Look, Shop, Wish, Zone};
+use shop::model::{FormKind, FormSaid, FoundLayer, LeadTest, Look, Shop, Wish, Zone};
 use trade::finish_rows::Group;
 use trade::{FinishClass, Substrate};
 
@@ -41,16 +41,14 @@ pub(crate) fn read_kind(word: &str) -> Result<FormKind, String> {
 /// Form and three numbers as typed.
 pub(crate) fn read_form(typed: &mut Typed, units: UnitSystem) -> Option<FormSaid> {
     let kind = typed.read("form", read_kind);
-    let width = typed.length("width", units);
-    let depth = typed.length("depth", units);
-    let height = typed.length("height", units);
-    Some(FormSaid {
-        kind: kind?,
-        width: width?,
-        depth: depth?,
-        height: height?,
-        details: Details::default(),
-    })
+    let [width, depth, height] = ["width", "depth", "height"].map(|field| typed.measure(field, units, None));
+    let mut form = FormSaid::of(kind?, [width?.0, depth?.0, height?.0]);
+    for (name, read) in [("width", width), ("depth", depth), ("height", height)] {
+        if let Some((length, how)) = read {
+            form.set(name, length, how);
+        }
+    }
+    Some(form)
 }
 
 /// `GET /pieces/new`.

@@ -8,15 +8,16 @@ use jiff::civil::Date;
 use maud::{Markup, PreEscaped, html};
 use quantity::{Money, UnitSystem};
 use shop::bench;
-use shop::model::{ForWhom, Made, Piece, PieceStage, Use, Zone};
-use shop::plan::{Plan, PlannedPiece, PlannedZone};
+use shop::model::{Dimensions, ForWhom, FormSaid, HowMeasured, Made, Means, Piece, PieceStage, Use, Zone};
+use shop::plan::{Plan, PlannedPiece, PlannedZone, further_dimensions};
 
 use crate::app::{App, Bar, Desk, Standing};
 use crate::draw::section;
 use crate::error::PageError;
-use crate::pages::new_piece::{FORMS, read_form};
+use crate::pages::new_piece::{FORMS, read_kind};
 use crate::typed::Typed;
 use crate::view::fields::{Fields, choices, summary};
+use crate::view::jobcard::further_field;
 use crate::view::shell::{self, Asked, Here};
 use crate::view::{cautions, jobcard, schedules, show, steps};
 
@@ -271,7 +272,7 @@ pub(crate) async fn edit_page(
         .at_desk(move |desk, _| Ok((desk.piece(&id)?.clone(), desk.shop.settings.clone())))
         .await?;
     let typed = typed_of(&piece, settings.units, settings.currency);
-    Ok(edit_form(&asked, &piece, &typed))
+    Ok(edit_form(&asked, &piece, &typed, settings.units))
 }
 
 fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> Typed {
@@ -279,9 +280,12 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     let form = &piece.form;
     typed.set("name", piece.name.clone());
     typed.set("form", form.kind.word());
-    typed.set("width", form.width.show(units));
-    typed.set("depth", form.depth.show(units));
-    typed.set("height", form.height.show(units));
+    for (name, length, how) in form.outline() {
+        typed.set(name, how.show(length, units));
+    }
+    for (name, said) in &form.dimensions {
+        typed.set(&further_field(name), said.measured.show(said.length, units));
+    }
     typed.set("count", piece.count.to_string());
     typed.set("made", piece.made.show());
     typed.set("due", piece.due.map(|due| due.to_string()).unwrap_or_default());
@@ -302,7 +306,35 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     typed
 }
 
-fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed) -> Markup {
+/// From where a measure is known, where it is not the tape.
+fn how_known(how: HowMeasured) -> String {
+    match how.means {
+        Means::Tape | Means::Eye => String::new(),
+        other => format!(", {}", other.words()),
+    }
+}
+
+/// The further dimensions of the form; one left empty is as such a piece usually has it.
+fn further(piece: &Piece, fields: Fields<'_>, units: UnitSystem) -> Markup {
+    let dimensions = shop::plan::further_of(piece);
+    html! {
+        @if !dimensions.is_empty() {
+            fieldset {
+                legend { "Further measures" }
+                p.hint { "Each is reckoned as such a piece usually has it, until you measure it." }
+                div.three {
+                    @for dimension in &dimensions {
+                        @let length = dimension.length.show(units);
+                        @let hint = if dimension.is_said { "empty: the usual".to_owned() } else { format!("usually {length}") };
+                        (fields.text(&further_field(dimension.name), &show::capital(dimension.name), &hint))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> Markup {
     let fields = Fields { form: "edit", typed };
     let body = html! {
         h1 { "Change the " (piece.name) }
@@ -311,10 +343,12 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed) -> Markup {
             (fields.text("name", "Name", ""))
             (fields.select("form", "Form", "", &choices(FORMS)))
             div.three {
-                (fields.text("width", "Width", ""))
-                (fields.text("depth", "Depth", "front to back"))
-                (fields.text("height", "Height", "floor to top"))
+                (fields.text("width", "Width", &format!("left to right{}", how_known(piece.form.measured.width))))
+                (fields.text("depth", "Depth", &format!("front to back{}", how_known(piece.form.measured.depth))))
+                (fields.text("height", "Height", &format!("floor to top{}", how_known(piece.form.measured.height))))
             }
+            p.hint { "From the tape: 31 1/2. If you know how far off it may be: 31 1/2 ± 1/8. By eye: about 31." }
+            (further(piece, fields, units))
             div.three {
                 (fields.text("drawer-rows", "Drawers high", "0 for none"))
                 (fields.text("drawer-columns", "Drawers wide", "0 for none"))
@@ -356,25 +390,54 @@ pub(crate) async fn edit(
 ) -> Result<Response, PageError> {
     let mut typed = Typed::from(entries);
     let to = format!("/pieces/{id}");
-    let (typed, piece) = app
+    let (typed, piece, units) = app
         .at_desk(move |desk, _| {
             let mut piece = desk.piece(&id)?.clone();
             let settings = &desk.shop.settings;
-            change(&mut piece, &mut typed, settings.units, settings.currency);
+            let units = settings.units;
+            change(&mut piece, &mut typed, units, settings.currency);
             if typed.is_sound() {
                 if let Some(place) = desk.shop.piece_mut(&id) {
                     *place = piece.clone();
                 }
                 desk.keep_piece(&id)?;
             }
-            Ok((typed, piece))
+            Ok((typed, piece, units))
         })
         .await?;
     if typed.is_sound() {
         Ok(Redirect::to(&to).into_response())
     } else {
-        Ok((StatusCode::UNPROCESSABLE_ENTITY, edit_form(&asked, &piece, &typed)).into_response())
+        let page = edit_form(&asked, &piece, &typed, units);
+        Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
     }
+}
+
+/// The form as typed: what was not touched stays as it was measured.
+fn changed_form(kept: &FormSaid, typed: &mut Typed, units: UnitSystem) -> Option<FormSaid> {
+    let kind = typed.read("form", read_kind)?;
+    let mut form = FormSaid {
+        kind,
+        dimensions: Dimensions::new(),
+        ..kept.clone()
+    };
+    for (name, length, how) in kept.outline() {
+        if let Some((length, how)) = typed.measure(name, units, Some((length, how))) {
+            form.set(name, length, how);
+        }
+    }
+    // A piece that becomes another form takes along what the two have in common.
+    for name in further_dimensions(kind) {
+        let field = further_field(name);
+        let said = kept.dimensions.get(name).map(|said| (said.length, said.measured));
+        if typed.text(&field).is_empty() {
+            continue;
+        }
+        if let Some((length, how)) = typed.measure(&field, units, said) {
+            form.set(name, length, how);
+        }
+    }
+    Some(form)
 }
 
 fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: quantity::Currency) {
@@ -382,7 +445,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     if name.is_empty() || name.chars().count() > 80 {
         typed.refuse("name", "a piece needs a name of 1 to 80 characters");
     }
-    let form = read_form(typed, units);
+    let form = changed_form(&piece.form, typed, units);
     let count = typed.count("count", 1, 50);
     let made = typed.read_if_said("made", Made::parse);
     let due = typed.read_if_said("due", |text| {
@@ -398,7 +461,6 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     let (Some(mut form), true) = (form, typed.is_sound()) else {
         return;
     };
-    form.details = std::mem::take(&mut piece.form.details);
     form.details.drawers = (rows > 0).then_some((rows, columns.max(1)));
     form.details.doors = (doors > 0).then_some(doors);
     piece.form = form;

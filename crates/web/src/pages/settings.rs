@@ -5,13 +5,14 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
-use quantity::{AirChanges, BasisPoints, Currency, Humidity, Money, Temperature, UnitSystem, Volume};
-use shop::model::{Hand, Prefer, Room, Settings, parse_day, show_day};
+use quantity::{AirChanges, BasisPoints, Currency, Humidity, Length, Money, Temperature, UnitSystem, Volume};
+use shop::model::{Equipment, Hand, Prefer, Room, Settings, parse_day, show_day};
+use trade::methods::Method;
 
 use crate::app::App;
 use crate::error::PageError;
 use crate::typed::Typed;
-use crate::view::fields::{Fields, choices, summary};
+use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::shell::{self, Asked, Here};
 use crate::view::show;
 
@@ -96,6 +97,12 @@ fn typed_of(settings: &Settings) -> Typed {
             typed.set(tool, "yes");
         }
     }
+    let equipment = settings.equipment;
+    typed.set("by-hand", equipment.by_hand.id());
+    typed.set("sprayer", equipment.sprayer.id());
+    let (loss, disc) = (equipment.cup_loss, equipment.disc);
+    typed.set("cup-loss", loss.map(|loss| loss.show(units)).unwrap_or_default());
+    typed.set("disc", disc.map(|disc| disc.show(units)).unwrap_or_default());
     let room = settings.rooms.first().cloned().unwrap_or_default();
     typed.set("room", room.name.clone());
     typed.set("temperature", room.temperature.show(units));
@@ -144,7 +151,47 @@ fn read(settings: &mut Settings, typed: &mut Typed) {
     settings.tools.spray_gun = typed.is_ticked("spray-gun");
     settings.tools.sander = typed.is_ticked("sander");
     settings.tools.heat_gun = typed.is_ticked("heat-gun");
+    read_equipment(&mut settings.equipment, typed, units);
     read_room(settings, typed, units);
+}
+
+/// What coats go on with, as choices.
+fn methods(methods: &[Method]) -> Vec<Choice> {
+    choices(methods.iter().map(|method| (method.id(), method.label())))
+}
+
+fn read_equipment(equipment: &mut Equipment, typed: &mut Typed, units: UnitSystem) {
+    let method = |typed: &mut Typed, field: &str, known: &[Method]| {
+        typed.read_if_said(field, |word| {
+            known.iter().find(|method| method.id() == word).copied().ok_or_else(|| {
+                format!(
+                    "“{word}” is no tool for this; one of {}",
+                    known.iter().map(|method| method.label()).collect::<Vec<_>>().join(", ")
+                )
+            })
+        })
+    };
+    equipment.by_hand = method(typed, "by-hand", &Equipment::BY_HAND).unwrap_or(equipment.by_hand);
+    equipment.sprayer = method(typed, "sprayer", &Equipment::SPRAYERS).unwrap_or(equipment.sprayer);
+    equipment.cup_loss = typed.read_if_said("cup-loss", |text| {
+        let loss = Volume::parse_in(text, units).map_err(|refusal| refusal.to_string())?;
+        if (1.0..=5_000.0).contains(&loss.ml()) {
+            Ok(loss)
+        } else {
+            Err(format!("{} is outside what a gun keeps: 1 ml to 5 l", loss.show(units)))
+        }
+    });
+    equipment.disc = typed.read_if_said("disc", |text| {
+        let disc = Length::parse_in(text, units).map_err(|refusal| refusal.to_string())?;
+        if (25.0..=300.0).contains(&disc.mm()) {
+            Ok(disc)
+        } else {
+            Err(format!(
+                "{} is no sanding disc: 25 mm to 300 mm across",
+                disc.show(units)
+            ))
+        }
+    });
 }
 
 fn margin(text: &str) -> Result<f64, String> {
@@ -239,6 +286,12 @@ fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>) -> Markup {
                     (fields.tick("sander", "Sanding machine with extraction"))
                     (fields.tick("spray-gun", "Spray gun"))
                     (fields.tick("heat-gun", "Heat gun or infra-red heater"))
+                }
+                div.three {
+                    (fields.select("by-hand", "By hand, coats go on with a", "", &methods(&Equipment::BY_HAND)))
+                    (fields.select("sprayer", "The spray gun is", "", &methods(&Equipment::SPRAYERS)))
+                    (fields.text("cup-loss", "What stays in gun and cup at each fill", "empty: what such a gun usually keeps"))
+                    (fields.text("disc", "The sanding disc measures", "across, such as 5 in or 150 mm; empty: 125 mm"))
                 }
             }
             section.card aria-labelledby="words-title" {

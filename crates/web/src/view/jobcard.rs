@@ -26,12 +26,13 @@ pub(crate) fn card(piece: &Piece, planned: Option<&PlannedPiece>, plan: Option<&
                     @if let Some(due) = piece.due { dt { "Wanted by" } dd { (show::day(due)) } }
                     @if let Some(planned) = planned {
                         dt { "Surface" }
-                        dd { (show::area(planned.area_m2, units)) span.soft { " ± " (show::area(planned.area_se_m2, units)) } }
+                        dd { (show::area(planned.area_m2, units)) span.soft { " ± " (show::area(planned.area_within_m2(), units)) } }
                         dt { "Ready" } dd { (show::moment(&planned.ready)) }
                         dt { "Fully cured" } dd { (show::day(planned.cured.date())) }
                         dt { "Price" } dd.figure { (planned.money.price.show()) }
                     }
                 }
+                (next_measure(piece))
                 @if let Some(late) = late {
                     p.caution.warn { strong.sign { "Late: " } "ready " (show::hours(late.by_h)) " after the day it is wanted." }
                 }
@@ -40,13 +41,37 @@ pub(crate) fn card(piece: &Piece, planned: Option<&PlannedPiece>, plan: Option<&
     }
 }
 
+/// Which single further measurement would make the area surest, and by how much.
+fn next_measure(piece: &Piece) -> Markup {
+    html! {
+        @if let Some(next) = shop::plan::next_measure(piece) {
+            p.small.next-measure {
+                a href={ "/pieces/" (piece.id) "/edit#" (measure_field(next.name)) } { "Measure the " (next.words) }
+                ": the area is then known to " span.figure { (show::share(next.share_then)) }
+                " instead of " span.figure { (show::share(next.share_now)) } ", nine times in ten."
+            }
+        }
+    }
+}
+
+/// The id of the field in which a measure of a piece is said.
+pub(crate) fn measure_field(name: &str) -> String {
+    match name {
+        "width" | "depth" | "height" => format!("edit-{name}"),
+        further => format!("edit-{}", further_field(further)),
+    }
+}
+
+/// The name of the field of a further dimension.
+pub(crate) fn further_field(name: &str) -> String {
+    format!("dimension-{}", shop::model::slug(name))
+}
+
 /// Width × depth × height.
 pub(crate) fn measures(piece: &Piece, units: UnitSystem) -> String {
-    let form = &piece.form;
-    format!(
-        "{} × {} × {}",
-        form.width.show(units),
-        form.depth.show(units),
-        form.height.show(units)
-    )
+    piece
+        .form
+        .outline()
+        .map(|(_, length, how)| how.show(length, units))
+        .join(" × ")
 }

@@ -75,6 +75,15 @@ pub(crate) fn percent(share: f64) -> String {
     format!("{:.0} %", share * 100.0)
 }
 
+/// A share that may be small: `1.9 %`, `14 %`.
+pub(crate) fn share(share: f64) -> String {
+    if share < 0.0995 {
+        format!("{:.1} %", share * 100.0)
+    } else {
+        percent(share)
+    }
+}
+
 /// A difference of temperature in the shop's units.
 pub(crate) fn margin(kelvin: f64, units: UnitSystem) -> String {
     match units {

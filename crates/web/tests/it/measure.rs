@@ -183,10 +183,10 @@ async fn a_length_becomes_the_width_of_the_piece_as_it_was_shown() {
     assert_eq!(used.status, StatusCode::SEE_OTHER, "{}", used.html);
     assert!(app.get(&used.location()).await.says("The width of the chest is now"));
     let edit = app.get(&format!("{chest}/edit")).await;
-    assert_eq!(edit.entry("width").unwrap(), "20\"");
+    assert!(edit.entry("width").unwrap().starts_with("20\" ± "));
     let plan = app.get(&chest).await;
     assert!(
-        plan.says("20&quot; × 18&quot; × 30&quot;") || plan.says("20\" × 18\" × 30\""),
+        plan.says("20&quot; ± ") && plan.says(" × 18&quot; × 30&quot;"),
         "{}",
         plan.html
     );
@@ -248,4 +248,85 @@ async fn the_photograph_of_another_piece_is_not_measured() {
         app.get(&format!("{other}/measure/{number}/view")).await.status,
         StatusCode::NOT_FOUND
     );
+}
+
+#[tokio::test]
+async fn a_photographs_error_is_kept_with_the_width_and_shown_with_it() {
+    let (app, _folder, chest) = shop().await;
+    let measure = send(&app, &chest, &blank(1200, 900)).await.location();
+    let points = format!("{LETTER};{TWENTY_INCHES}");
+    let entries = [
+        ("sheet", "letter"),
+        ("front", "no"),
+        ("p", points.as_str()),
+        ("which", "1"),
+        ("as", "width"),
+    ];
+    let used = app.post(&format!("{measure}/use"), &entries).await;
+    assert!(app.get(&used.location()).await.says("20&quot; ± "));
+    assert!(app.get(&chest).await.says("20&quot; ± "));
+    // Saving the form untouched keeps the photograph's error; a new number is the tape's.
+    let edit = app.get(&format!("{chest}/edit")).await;
+    assert!(edit.says("from a photograph"), "{}", edit.html);
+    let width = edit.entry("width").unwrap();
+    assert!(width.starts_with("20\" ± "), "{width}");
+    let kept = app.post(&format!("{chest}/edit"), &edited(&width)).await;
+    assert_eq!(kept.status, StatusCode::SEE_OTHER, "{}", kept.html);
+    assert!(app.get(&format!("{chest}/edit")).await.says("from a photograph"));
+    app.post(&format!("{chest}/edit"), &edited("20 1/4")).await;
+    let edit = app.get(&format!("{chest}/edit")).await;
+    assert!(!edit.says("from a photograph"));
+    assert_eq!(edit.entry("width").unwrap(), "20 1/4\"");
+}
+
+/// The edit form of the chest with this width.
+fn edited(width: &str) -> Vec<(&str, &str)> {
+    vec![
+        ("name", "chest"),
+        ("form", "case"),
+        ("width", width),
+        ("depth", "about 18"),
+        ("height", "30 ± 1/8"),
+        ("drawer-rows", "0"),
+        ("drawer-columns", "0"),
+        ("doors", "0"),
+        ("count", "1"),
+        ("made", "unknown"),
+        ("for", "client"),
+        ("use", "bedroom"),
+    ]
+}
+
+#[tokio::test]
+async fn the_piece_says_what_to_measure_next_and_by_how_much_it_helps() {
+    let (app, _folder, chest) = shop().await;
+    let edit = format!("{chest}/edit");
+    let saved = app.post(&edit, &edited("36")).await;
+    assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.html);
+    let page = app.get(&chest).await;
+    assert!(
+        page.says("about 18&quot;") && page.says("30&quot; ± 1/8&quot;"),
+        "{}",
+        page.html
+    );
+    assert!(
+        page.says(&format!("href=\"{edit}#edit-depth\"")) && page.says("Measure the depth") && page.says("instead of"),
+        "{}",
+        page.html
+    );
+    // With the depth from the tape another dimension is next, and its field is there to go to.
+    let mut taped = edited("36");
+    taped.retain(|(name, _)| *name != "depth");
+    taped.push(("depth", "18"));
+    app.post(&edit, &taped).await;
+    let page = app.get(&chest).await;
+    assert!(!page.says("Measure the depth"));
+    if let Some((_, after)) = page.html.split_once("/edit#") {
+        let field = after.split_once('"').unwrap().0;
+        assert!(app.get(&edit).await.says(&format!("id=\"{field}\"")), "{field}");
+    }
+    taped.push(("dimension-base-height", "5 ± 6"));
+    let refused = app.post(&edit, &taped).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.says("edit-dimension-base-height-refusal") && refused.says("at most half"));
 }

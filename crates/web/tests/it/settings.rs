@@ -46,6 +46,29 @@ async fn settings_are_kept_and_the_pages_follow_them() {
 }
 
 #[tokio::test]
+async fn what_the_tools_are_like_is_kept_and_refused_beside_its_field() {
+    let app = TestApp::new();
+    let tools = [
+        ("by-hand", "roller"),
+        ("sprayer", "airless"),
+        ("cup-loss", "60 ml"),
+        ("disc", "15 cm"),
+    ];
+    assert_eq!(app.post("/shop", &settings(&tools)).await.status, StatusCode::SEE_OTHER);
+    let page = app.get("/shop").await;
+    assert!(
+        page.says("value=\"60 ml\"") && page.says("value=\"15 cm\""),
+        "{}",
+        page.html
+    );
+    assert!(page.says("value=\"airless\" selected"));
+    let wrong = app
+        .post("/shop", &settings(&[("cup-loss", "a cup"), ("disc", "15 m")]))
+        .await;
+    assert!(wrong.says("shop-cup-loss-refusal") && wrong.says("shop-disc-refusal"));
+}
+
+#[tokio::test]
 async fn a_wrong_setting_is_refused_beside_its_field_and_nothing_is_kept() {
     let app = TestApp::new();
     let wrong = app

@@ -5,7 +5,7 @@ use axum::extract::{Path, State};
 use axum::response::Redirect;
 use maud::{Markup, html};
 use quantity::{Length, UnitSystem};
-use shop::model::Piece;
+use shop::model::{HowMeasured, Means, Piece, show_within};
 use takeoff::photograph::{Measured, PhotographRefusal, Picture, Plane};
 
 use super::picture;
@@ -30,14 +30,10 @@ const MEASURES: [(&str, &str); 3] = [
     ("height", "Use as height"),
 ];
 
-fn measure_of<'p>(piece: &'p mut Piece, word: &str) -> Option<&'p mut Length> {
-    let form = &mut piece.form;
-    match word {
-        "width" => Some(&mut form.width),
-        "depth" => Some(&mut form.depth),
-        "height" => Some(&mut form.height),
-        _ => None,
-    }
+fn measure_of(piece: &Piece, word: &str) -> Option<(Length, HowMeasured)> {
+    let outline = piece.form.outline();
+    let hit = outline.into_iter().find(|(name, _, _)| *name == word);
+    hit.map(|(_, length, how)| (length, how))
 }
 
 fn lines(plane: &Plane, taps: &Taps) -> Vec<Line> {
@@ -111,10 +107,9 @@ fn found(of: &Measuring, taps: &Taps, plane: &Plane, said: &str) -> Markup {
 
 /// The answer after a length was used.
 fn now_is(of: &Measuring, said: &str) -> Markup {
-    let mut piece = of.piece.clone();
     html! {
-        @if let Some(length) = measure_of(&mut piece, said) {
-            p.reply role="status" tabindex="-1" { "✓ The " (said) " of the " (of.piece.name) " is now " span.figure { (length.show(of.units)) } "." }
+        @if let Some((length, how)) = measure_of(&of.piece, said) {
+            p.reply role="status" tabindex="-1" { "✓ The " (said) " of the " (of.piece.name) " is now " span.figure { (how.show(length, of.units)) } "." }
         }
     }
 }
@@ -147,11 +142,7 @@ fn row(of: &Measuring, taps: &Taps, line: &Line) -> Markup {
 /// Half of the interval that holds nine cases of ten.
 fn give_or_take(measured: &Measured, units: UnitSystem) -> String {
     let (low, high) = measured.interval_90;
-    let half_m = (high.m() - low.m()) / 2.0;
-    match units {
-        UnitSystem::Imperial => Length::from_inches((Length::from_m(half_m).inches() * 16.0).ceil() / 16.0).show(units),
-        UnitSystem::Metric => format!("{:.0} mm", (half_m * 1000.0).ceil()),
-    }
+    show_within(Length::from_m((high.m() - low.m()) / 2.0), units)
 }
 
 /// `POST /pieces/{id}/measure/{photograph}/use`: a length becomes the piece's width, depth or height, as it is shown.
@@ -167,11 +158,12 @@ pub(super) async fn keep(
             let units = desk.shop.settings.units;
             let taps = Taps::read(&mut typed, units)
                 .ok_or_else(|| PageError::Refused("the sheet is not said; begin the measurement again".to_owned()))?;
-            let length = measured(&taps, size, typed.text("which"), units)?;
+            let (length, standard_error) = measured(&taps, size, typed.text("which"), units)?;
             let piece = desk.shop.piece_mut(&id).ok_or(PageError::NotFound("piece"))?;
             let word = typed.text("as").to_owned();
-            let place = measure_of(piece, &word).ok_or(PageError::NotFound("measure"))?;
-            *place = length;
+            measure_of(piece, &word).ok_or(PageError::NotFound("measure"))?;
+            let how = HowMeasured::with_error(Means::Photograph, standard_error);
+            piece.form.set(&word, length, how);
             desk.keep_piece(&id)?;
             Ok(format!(
                 "/pieces/{id}/measure/{photograph}?{}&said={word}",
@@ -182,8 +174,8 @@ pub(super) async fn keep(
     Ok(Redirect::to(&to))
 }
 
-/// The length of this word, rounded as it was shown.
-fn measured(taps: &Taps, size: Picture, which: &str, units: UnitSystem) -> Result<Length, PageError> {
+/// The length of this word, rounded as it was shown, and its standard error.
+fn measured(taps: &Taps, size: Picture, which: &str, units: UnitSystem) -> Result<(Length, Length), PageError> {
     let refused = |words: &dyn std::fmt::Display| PageError::Refused(words.to_string());
     let plane = taps
         .plane(size)
@@ -193,7 +185,8 @@ fn measured(taps: &Taps, size: Picture, which: &str, units: UnitSystem) -> Resul
         .into_iter()
         .find(|line| line.which == which)
         .ok_or(PageError::NotFound("length"))?;
-    let length = line.read.map_err(|refusal| refused(&refusal))?.length;
+    let read = line.read.map_err(|refusal| refused(&refusal))?.dimension();
+    let length = read.length;
     if length.mm() < 3.0 || length.m() > 10.0 {
         let limits = format!(
             "{} is outside what furniture has: {} to {}; tap the two ends again",
@@ -203,5 +196,6 @@ fn measured(taps: &Taps, size: Picture, which: &str, units: UnitSystem) -> Resul
         );
         return Err(refused(&limits));
     }
-    Ok(Length::parse_in(&length.show(units), units).unwrap_or(length))
+    let rounded = Length::parse_in(&length.show(units), units).unwrap_or(length);
+    Ok((rounded, read.standard_error))
 }

@@ -61,7 +61,7 @@ fn reply(answer: &HowMuch, typed: &Typed, units: UnitSystem) -> Markup {
             p.answer { "About " (show::volume(answer.need_ml, units)) }
             dl.facts {
                 dt { "Between" } dd { (show::volume(answer.low_ml, units)) " and " (show::volume(answer.high_ml, units)) }
-                dt { "Surface" } dd { (show::area(answer.area_m2, units)) span.soft { " ± " (show::area(answer.area_se_m2, units)) } }
+                dt { "Surface" } dd { (show::area(answer.area_m2, units)) span.soft { " ± " (show::area(answer.area_within_m2(), units)) } }
                 dt { "Coats" } dd { (answer.coats) }
                 dt { "To buy" }
                 dd {
