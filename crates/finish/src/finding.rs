@@ -30,4 +30,16 @@ pub struct Finding {
     pub do_: String,
     /// Key of the source.
     pub source: String,
+    /// The situation it was made in: what this step, this surface, this zone and this wish have to do with it. A consent to a warning
+    /// holds for one situation; empty where nothing can be consented to.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub situation: String,
+}
+
+impl Finding {
+    /// Whether the user may go on although it was found.
+    #[must_use]
+    pub fn can_be_overruled(&self) -> bool {
+        self.severity == Severity::Warn
+    }
 }

@@ -11,6 +11,7 @@ use crate::limits::Limits;
 use crate::object::{at_end, object};
 use crate::schedule::{FinishingSchedule, Measures, NoSchedule};
 use crate::search::{Boldness, Path, search};
+use crate::situation::situation;
 use crate::step::Step;
 use crate::surface::Surface;
 use crate::unsolvable::explain;
@@ -74,7 +75,7 @@ fn schedule(path: &Path, best_at: Vec<crate::BestAt>, bench: &Bench<'_>) -> Fini
     }
 }
 
-fn measures(path: &Path) -> Measures {
+pub(crate) fn measures(path: &Path) -> Measures {
     let minor = |thousandths: u64| i64::try_from(thousandths.div_ceil(1000)).unwrap_or(i64::MAX);
     Measures {
         cost_minor: minor(path.spent.cost),
@@ -96,17 +97,23 @@ pub fn check(zone: &Zone, wish: &Wish, limits: &Limits, steps: &[Step]) -> Vec<F
     run(steps, &Bench::new(zone, wish, limits))
 }
 
-fn run(steps: &[Step], bench: &Bench<'_>) -> Vec<Finding> {
+pub(crate) fn run(steps: &[Step], bench: &Bench<'_>) -> Vec<Finding> {
     let mut surface = Surface::found(bench);
     let mut findings = Vec::new();
     for (idx, step) in steps.iter().enumerate() {
         let act = Act::from(step);
         for rule in object(&surface, &act, bench).iter() {
-            findings.push(rule.finding(Some(idx), &format!("(step {}: {})", idx + 1, step.words())));
+            findings.push(Finding {
+                situation: situation(rule, &surface, Some(&act), bench),
+                ..rule.finding(Some(idx), &format!("(step {}: {})", idx + 1, step.words()))
+            });
         }
         surface = apply(&surface, &act, act.hands_on_min, bench);
     }
-    findings.extend(at_end(&surface, bench).iter().map(|rule| rule.finding(None, "")));
+    findings.extend(at_end(&surface, bench).iter().map(|rule| Finding {
+        situation: situation(rule, &surface, None, bench),
+        ..rule.finding(None, "")
+    }));
     findings
 }
 

@@ -165,6 +165,7 @@ impl RuleId {
             why: rule.why.clone(),
             do_: rule.do_.clone(),
             source: rule.source.clone(),
+            situation: String::new(),
         }
     }
 }

@@ -3,6 +3,7 @@
 //! Each is one file that needs nothing beside it and fetches nothing. They print on Letter and A4, black on white, with a
 //! box to tick where hands do something. Nothing is worked out here.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use quantity::{Area, Volume};
@@ -125,18 +126,24 @@ fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
     {
         let _ = writeln!(body, "<p class=\"stop\">{}</p>", escaped(&caution.text));
     }
+    let mut told = BTreeSet::new();
     for zone in &piece.zones {
         let _ = writeln!(body, "<h2>{}, {}</h2>", escaped(&zone.name), escaped(&zone.substrate));
-        steps(&mut body, plan, &zone.steps);
+        if zone.own {
+            body.push_str("<p>The steps are your own: they were written by hand, and checked.</p>");
+        }
+        steps(&mut body, plan, &zone.steps, &mut told);
     }
     if !piece.closing.is_empty() {
         body.push_str("<h2>Putting together</h2>");
-        steps(&mut body, plan, &piece.closing);
+        steps(&mut body, plan, &piece.closing, &mut told);
     }
+    // What was told in full at its step is not told again in a footer.
     let warnings: Vec<_> = plan
         .cautions
         .iter()
         .filter(|caution| caution.pieces.contains(&piece.name) && caution.level != Level::Stop)
+        .filter(|caution| !told.contains(caution.id.as_str()))
         .collect();
     if !warnings.is_empty() {
         body.push_str("<h2>Cautions</h2><ul>");
@@ -153,7 +160,8 @@ fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
     page(&format!("Job card: {}", piece.name), &body)
 }
 
-fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
+/// Sets steps, each with its grave cautions: in full where they are met first, by their first sentence after that.
+fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mut BTreeSet<&'p str>) {
     let units = plan.shop.unit_system;
     body.push_str("<table>\n");
     for step in steps {
@@ -167,9 +175,22 @@ fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
             .as_ref()
             .map(|until| format!("<br>then wait until {}", until.strftime("%a %-d %b %-H:%M")))
             .unwrap_or_default();
+        let cautions: String = plan
+            .cautions
+            .iter()
+            .filter(|caution| step.cautions.contains(&caution.id) && caution.level != Level::Note)
+            .map(|caution| {
+                let text = if told.insert(&caution.id) {
+                    format!("{} [{}]", caution.text, caution.source)
+                } else {
+                    format!("as above: {}", first_sentence(&caution.text))
+                };
+                format!("<br><strong>! {}</strong>", escaped(&text))
+            })
+            .collect();
         let _ = writeln!(
             body,
-            "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td class=\"n\">{}</td></tr>",
+            "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}{cautions}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td class=\"n\">{}</td></tr>",
             step.starts.strftime("%a %-d %b %-H:%M"),
             escaped(&step.words),
             why.join(" "),
@@ -178,6 +199,10 @@ fn steps(body: &mut String, plan: &Plan, steps: &[PlannedStep]) {
         );
     }
     body.push_str("</table>\n");
+}
+
+fn first_sentence(text: &str) -> &str {
+    text.find(". ").map_or(text, |end| &text[..=end])
 }
 
 fn care_card(plan: &Plan, piece: &PlannedPiece) -> String {

@@ -23,7 +23,7 @@ pub struct BenchRefusal {
     pub right: String,
 }
 
-fn refusal(field: &str, found: &str, limit: &str, right: &str) -> BenchRefusal {
+pub(crate) fn refusal(field: &str, found: &str, limit: &str, right: &str) -> BenchRefusal {
     BenchRefusal {
         field: field.to_owned(),
         found: found.to_owned(),
@@ -77,12 +77,17 @@ pub fn wish(shop: &mut Shop, piece_id: &str, zone_name: &str, wish: Wish) -> Res
     Ok(())
 }
 
-/// Chooses a schedule of a zone by its key; `None` goes back to the default.
+/// Chooses a derived schedule of a zone by its key; `None` goes back to the default. One of the user's own is planned no more; it
+/// stays as a draft.
 ///
 /// # Errors
 /// No such piece or zone.
 pub fn choose(shop: &mut Shop, piece_id: &str, zone_name: &str, key: Option<&str>) -> Result<(), BenchRefusal> {
-    find_zone(shop, piece_id, zone_name)?.chosen = key.map(str::to_owned);
+    let zone = find_zone(shop, piece_id, zone_name)?;
+    zone.chosen = key.map(str::to_owned);
+    if let Some(own) = zone.own.take() {
+        zone.draft = Some(own);
+    }
     Ok(())
 }
 
@@ -199,7 +204,7 @@ fn find<'s>(shop: &'s mut Shop, piece_id: &str) -> Result<&'s mut Piece, BenchRe
     })
 }
 
-fn find_zone<'s>(shop: &'s mut Shop, piece_id: &str, zone_name: &str) -> Result<&'s mut Zone, BenchRefusal> {
+pub(crate) fn find_zone<'s>(shop: &'s mut Shop, piece_id: &str, zone_name: &str) -> Result<&'s mut Zone, BenchRefusal> {
     let piece = find(shop, piece_id)?;
     let known: Vec<String> = piece.zones.iter().map(|zone| zone.name.clone()).collect();
     piece.zone_mut(zone_name).ok_or_else(|| {

@@ -150,14 +150,19 @@ impl Beside for BesideFiles<'_> {
 /// Gives each refusal of the plan the line of the file that its piece stands on.
 fn located(refusals: Vec<shop::plan::PlanRefusal>, sources: &[Source]) -> FileRefusals {
     let refusals = refusals.into_iter().map(|refusal| {
-        let (file, line) = shop::file::place_of(sources, &refusal.piece, refusal.zone.as_deref());
+        let entry = refusal.in_file.as_ref().map(|at| (at.key, at.entry));
+        let (file, line) = shop::file::place_in(sources, &refusal.piece, refusal.zone.as_deref(), entry);
+        let write = refusal.in_file.and_then(|at| at.write);
         FileRefusal {
             file,
             line,
             field: refusal.field,
             found: refusal.found,
             limit: refusal.limit,
-            right: refusal.right,
+            right: match write {
+                Some(write) => format!("{}: {write}", refusal.right),
+                None => refusal.right,
+            },
         }
     });
     FileRefusals(refusals.collect())

@@ -6,6 +6,7 @@
     reason = "a test fails by panicking"
 )]
 
+mod by_hand;
 mod every_step_has_its_reason;
 mod findings_page;
 mod four_zones;

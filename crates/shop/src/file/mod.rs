@@ -7,6 +7,7 @@ mod form_table;
 mod measure_table;
 mod nearest;
 mod node;
+mod own_table;
 mod piece_table;
 mod readings;
 mod refusal;
@@ -29,6 +30,7 @@ pub use self::refusal::{FileRefusal, FileRefusals};
 pub use self::shelf_table::read_mix;
 pub use self::source::{Beside, NothingBeside, Source};
 pub use self::values::read_colour;
+pub(crate) use self::write::write_consent;
 pub use self::write::{write_piece, write_shop};
 
 /// The longest plan file that is read, bytes.
@@ -121,6 +123,17 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
 
 /// The file and the line on which a piece, or a zone of it, begins; the first file and no line if it is in none.
 pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String, usize) {
+    place_in(sources, piece, zone, None)
+}
+
+/// As [`place_of`], for one key of the zone and, where that is a list, for one entry of it (from 0); where the key is not there, the
+/// zone.
+pub fn place_in(
+    sources: &[Source],
+    piece: &str,
+    zone: Option<&str>,
+    entry: Option<(&'static str, Option<usize>)>,
+) -> (String, usize) {
     let fallback = (
         sources.first().map_or_else(String::new, |source| source.name.clone()),
         0,
@@ -139,7 +152,15 @@ pub fn place_of(sources: &[Source], piece: &str, zone: Option<&str>) -> (String,
             let hit = zones
                 .iter()
                 .find(|hit| hit.get("name").and_then(|name| name.as_text().map(str::trim)) == zone && zone.is_some());
-            let span = hit.map_or(table.span.clone(), |hit| hit.span.clone());
+            let of_entry = || {
+                let (key, item_idx) = entry?;
+                let value = hit?.get(key)?;
+                let items = value.list("");
+                let item = item_idx.and_then(|item_idx| items.get(item_idx));
+                Some(item.unwrap_or(&value).value.span())
+            };
+            let of_zone = || hit.map_or(table.span.clone(), |hit| hit.span.clone());
+            let span = of_entry().unwrap_or_else(of_zone);
             return (source.name.clone(), source.line(span.start));
         }
     }

@@ -168,6 +168,10 @@ impl<'a> Value<'a> {
         self.value.get_ref().is_str()
     }
 
+    pub(crate) fn is_list(&self) -> bool {
+        self.value.get_ref().is_array()
+    }
+
     /// The text if it is one, without refusing anything else.
     pub(crate) fn as_text(&self) -> Option<&'a str> {
         match self.value.get_ref() {

@@ -7,7 +7,12 @@ use super::node::Value;
 /// The longest word that is worth comparing with the tables'.
 const LONGEST: usize = 80;
 
-fn trade_word<T, E: std::fmt::Display>(value: &Value<'_>, what: &str, parse: fn(&str) -> Result<T, E>) -> Option<T> {
+/// A word that one of the trade's vocabularies reads.
+pub(crate) fn trade_word<T, E: std::fmt::Display>(
+    value: &Value<'_>,
+    what: &str,
+    parse: fn(&str) -> Result<T, E>,
+) -> Option<T> {
     let example = format!("{what}, in quotes");
     let Some(text) = value.as_text() else {
         value.refuse("this is one word of the trade's tables", &example);

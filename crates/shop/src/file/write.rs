@@ -7,8 +7,8 @@ use std::fmt::Write as _;
 use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
-    Details, Equipment, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Piece, Settings, ShelfProduct, Shop,
-    TopShape, Wish, Zone, show_day, within_90,
+    Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Overruled, OwnStep, Piece,
+    Settings, ShelfProduct, Shop, TopShape, Wish, Zone, show_day, within_90,
 };
 
 /// The whole shop as one plan file.
@@ -363,9 +363,10 @@ fn write_zone(text: &mut String, zone: &Zone) {
                 .map(|colour| format!(", colour = {}", quoted(colour)))
                 .unwrap_or_default();
             format!(
-                "{{ class = {}, coats = {}{colour} }}",
+                "{{ class = {}, coats = {}{colour}{} }}",
                 quoted(layer.class.id()),
-                layer.coats
+                layer.coats,
+                write_more_of_layer(layer)
             )
         });
         line(text, "  found", &list(layers));
@@ -408,6 +409,81 @@ fn write_zone(text: &mut String, zone: &Zone) {
     if let Some(chosen) = &zone.chosen {
         line(text, "  choose", &quoted(chosen));
     }
+    if let Some(steps) = &zone.own {
+        line(text, "  steps", &one_each_line(steps.iter().map(write_step)));
+    }
+    if !zone.overruled.is_empty() {
+        line(
+            text,
+            "  overruled",
+            &one_each_line(zone.overruled.iter().map(write_consent)),
+        );
+    }
+}
+
+/// Age, soundness and the tests of a layer, where they were said.
+fn write_more_of_layer(layer: &FoundLayer) -> String {
+    let mut more = String::new();
+    if let Some(age) = layer.age {
+        let _ = write!(more, ", age = {}", quoted(&minutes(age)));
+    }
+    if let Some(soundness) = layer.soundness {
+        let _ = write!(more, ", soundness = {}", quoted(soundness.id()));
+    }
+    if let Some(guess) = &layer.guess {
+        let _ = write!(more, ", guess = {{ era = {}", quoted(guess.era.id()));
+        for answer in &guess.answers {
+            let _ = write!(
+                more,
+                ", {} = {}",
+                answer.observation().id(),
+                quoted(answer.outcome().id())
+            );
+        }
+        more.push_str(" }");
+    }
+    more
+}
+
+fn write_step(step: &OwnStep) -> String {
+    let mut entries = vec![format!("operation = {}", quoted(step.operation.id()))];
+    if let Some(material) = step.material {
+        entries.push(format!("material = {}", quoted(material.id())));
+    }
+    if let Some(grit) = step.grit {
+        entries.push(format!("grit = {}", quoted(grit.id())));
+    }
+    if step.wet {
+        entries.push("wet = true".to_owned());
+    }
+    if let Some(method) = step.method {
+        entries.push(format!("method = {}", quoted(method.id())));
+    }
+    if let Some(wait_min) = step.wait_min {
+        entries.push(format!("wait = \"{wait_min} min\""));
+    }
+    format!("{{ {} }}", entries.join(", "))
+}
+
+/// A consent as it stands in a plan file.
+pub(crate) fn write_consent(consent: &Overruled) -> String {
+    format!(
+        "{{ rule = {}, situation = {}, reason = {}, by = {}, on = {} }}",
+        quoted(&consent.rule),
+        quoted(&consent.situation),
+        quoted(&consent.reason),
+        quoted(&consent.by),
+        quoted(&consent.on.to_string())
+    )
+}
+
+fn one_each_line(items: impl Iterator<Item = String>) -> String {
+    let mut text = "[\n".to_owned();
+    for item in items {
+        let _ = writeln!(text, "    {item},");
+    }
+    text.push_str("  ]");
+    text
 }
 
 fn write_wish(wish: &Wish) -> String {

@@ -1,11 +1,15 @@
 //! `[[piece.zone]]`: what is there and what it should become.
 
+use finish::identify::{Answer, Era, Observation, Outcome};
+
 use super::node::{Table, Value};
+use super::own_table;
 use super::values::{self, Bare};
 use super::words;
 use super::words::ids_of;
 use crate::model::{
-    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, ShelfProduct, Wish, Without, Zone,
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, Guess, LeadTest, Look, Sheen, ShelfProduct, Soundness,
+    Wish, Without, Zone,
 };
 
 /// Most layers, defects and so on of one zone: more is a mistake, and would only cost time.
@@ -85,6 +89,11 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
     let chosen = table
         .get("choose")
         .and_then(|value| value.text(120, "what the schedule is best at, or its key, as the plan names it"));
+    let own = table.get("steps").map(|value| own_table::read_steps(&value));
+    let overruled = table
+        .get("overruled")
+        .map(|value| own_table::read_consents(&value))
+        .unwrap_or_default();
     table.close();
     Some(Zone {
         name: name?,
@@ -99,6 +108,9 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         area,
         comes_off,
         chosen,
+        own: own.flatten(),
+        draft: None,
+        overruled,
     })
 }
 
@@ -132,12 +144,47 @@ fn read_layer(value: &Value<'_>, right: &str) -> Option<FoundLayer> {
         .get("coats")
         .map_or(Some(1), |value| value.whole(1..=30, "a number of coats such as 2"));
     let colour = table.get("colour").and_then(|value| values::colour(&value));
+    let age = table.get("age").and_then(|value| values::minutes(&value));
+    let soundness = table
+        .get("soundness")
+        .and_then(|value| value.kind(Soundness::parse, &ids_of!(Soundness)));
+    let guess = table
+        .get("guess")
+        .and_then(|value| value.table("a table such as { era = \"1900-1929\", alcohol = \"dissolves\" }"))
+        .map(read_guess);
     table.close();
     Some(FoundLayer {
         class: class?,
         coats: u8::try_from(coats?).ok()?,
         colour,
+        age,
+        soundness,
+        guess,
     })
+}
+
+/// What a layer was identified by: an era, and an answer to each test that was made.
+fn read_guess(table: Table<'_>) -> Guess {
+    let era = table
+        .get("era")
+        .and_then(|value| value.kind(Era::parse, &ids_of!(Era)))
+        .unwrap_or(Era::Unknown);
+    let mut answers = Vec::new();
+    for observation in Observation::EVERY {
+        let Some(value) = table.get(observation.id()) else {
+            continue;
+        };
+        let outcomes = observation.outcomes();
+        let ids: Vec<&str> = outcomes.iter().map(|outcome| outcome.id()).collect();
+        if let Some(outcome) = value.kind(Outcome::parse, &ids) {
+            match Answer::new(*observation, outcome) {
+                Some(answer) => answers.push(answer),
+                None => value.refuse("this test cannot turn out so", &super::nearest::one_of("", &ids)),
+            }
+        }
+    }
+    table.close();
+    Guess { era, answers }
 }
 
 fn read_defect(value: &Value<'_>, bare: Bare, right: &str) -> Option<Defect> {

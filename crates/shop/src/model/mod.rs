@@ -7,6 +7,7 @@ mod form;
 mod hours;
 mod log;
 mod measured;
+mod own;
 mod piece;
 mod room;
 mod shelf;
@@ -23,13 +24,14 @@ pub use log::{Mark, MarkKind};
 pub use measured::{
     Dimensions, HowMeasured, Means, NINETY, OutlineMeasured, SaidDimension, check_within, show_within, within_90,
 };
+pub use own::{LONGEST_REASON, LONGEST_WAIT_MIN, MOST_STEPS, Overruled, OwnStep};
 pub use piece::{ForWhom, Made, Piece, PieceStage, slug};
 pub use room::{Reading, Room};
 pub use shelf::{Label, ShelfProduct};
 pub use shop::{Block, BuyFor, Hand, Settings, Shop, Tools};
 pub use weighting::Prefer;
 pub use wish::Wish;
-pub use zone::{Defect, FoundLayer, Zone};
+pub use zone::{Defect, FoundLayer, Guess, Zone};
 
 // The words of the finish that the shop's nouns are made of, so that a form needs one crate.
-pub use finish::{Condition, Contaminant, DefectKind, LeadTest, Look, Sheen, Use, Without};
+pub use finish::{Condition, Contaminant, DefectKind, LeadTest, Look, Sheen, Soundness, Use, Without};

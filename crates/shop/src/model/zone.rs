@@ -1,10 +1,12 @@
 //! A zone: the part of a piece that gets one finish, with what is on it and what it should become.
 
-use finish::{Condition, Contaminant, DefectKind, LeadTest};
-use quantity::{Area, Length};
+use finish::identify::{Answer, Era, Identification, identify};
+use finish::{Condition, Contaminant, DefectKind, LeadTest, Soundness};
+use quantity::{Area, Length, Minutes};
 use serde::{Deserialize, Serialize};
 use trade::{FinishClass, Substrate};
 
+use super::own::{Overruled, OwnStep};
 use super::wish::Wish;
 
 /// One layer of the found build-up.
@@ -17,6 +19,45 @@ pub struct FoundLayer {
     /// Its colour, `#rrggbb`, if it has one that matters.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
+    /// How long ago it was put on, where that is lately enough to matter; `None` for long cured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub age: Option<Minutes>,
+    /// How well it holds; `None` as the zone as a whole.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub soundness: Option<Soundness>,
+    /// What it was taken for this class by, where that was a guess: the tests, from which its probabilities follow.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub guess: Option<Guess>,
+}
+
+impl FoundLayer {
+    /// So many coats of a class, long cured, of no colour that matters, and known for sure.
+    pub fn of(class: FinishClass, coats: u8) -> Self {
+        FoundLayer {
+            class,
+            coats,
+            colour: None,
+            age: None,
+            soundness: None,
+            guess: None,
+        }
+    }
+}
+
+/// What a layer was identified by: looking, touching and testing.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Guess {
+    /// When it was put on, as far as anybody knows.
+    pub era: Era,
+    /// What was seen and tried.
+    pub answers: Vec<Answer>,
+}
+
+impl Guess {
+    /// Every class with its probability.
+    pub fn identification(&self) -> Identification {
+        identify(self.era, &self.answers)
+    }
 }
 
 /// Damage of one kind on a zone.
@@ -68,6 +109,38 @@ pub struct Zone {
     /// The finishing schedule that the user chose, by its key; `None` takes the best by the shop's weighting.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub chosen: Option<String>,
+    /// The user's own schedule, which is planned in place of any derived one; `None` for a derived one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub own: Option<Vec<OwnStep>>,
+    /// A schedule being written by hand that is not planned yet. Plan files do not carry it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub draft: Option<Vec<OwnStep>>,
+    /// The warnings that the user goes on in spite of, each in its situation.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub overruled: Vec<Overruled>,
+}
+
+impl Zone {
+    /// A bare zone, sound, with nothing said of it but its name and what it is made of.
+    pub fn new(name: &str, substrate: Substrate) -> Self {
+        Zone {
+            name: name.to_owned(),
+            of: Vec::new(),
+            substrate,
+            found: Vec::new(),
+            state: Vec::new(),
+            contaminants: Vec::new(),
+            defects: Vec::new(),
+            lead: LeadTest::NotTested,
+            wish: Wish::default(),
+            area: None,
+            comes_off: None,
+            chosen: None,
+            own: None,
+            draft: None,
+            overruled: Vec::new(),
+        }
+    }
 }
 
 fn not_tested() -> LeadTest {

@@ -5,10 +5,11 @@
 
 use std::collections::BTreeMap;
 
-use finish::{Severity, Use};
+use finish::{RuleId, Severity, Use};
 use hazard::{Job, Kind, LeadAmount, LeadTest, PieceFacts as HazardPiece, Placement, RoomFacts, StepFacts, ZoneFacts};
 
 use super::output::{Caution, Level};
+use super::steps::Consent;
 use super::whole::PieceFacts;
 use super::work::{WorkPiece, WorkStep};
 use crate::model::{Made, Piece, Shop};
@@ -48,6 +49,22 @@ pub(crate) fn of(
                 }
             }
         }
+        for (zone, consents) in piece.zones.iter_mut().zip(&facts.consents) {
+            for consent in consents {
+                let finding = &consent.finding;
+                let id = gather(
+                    &mut gathered,
+                    &finding.rule,
+                    Level::Warn,
+                    &went_on(consent),
+                    &finding.source,
+                    &name,
+                );
+                if let Some(step) = zone.steps.get_mut(consent.step_idx) {
+                    step.cautions.push(id);
+                }
+            }
+        }
         for note in &facts.notes {
             let level = match note.severity {
                 Severity::Note => Level::Note,
@@ -66,6 +83,16 @@ pub(crate) fn of(
     }
     gathered.sort_by(|a, b| (a.level, &a.id).cmp(&(b.level, &b.id)));
     gathered
+}
+
+/// What the user went on in spite of, and why.
+pub(super) fn went_on(consent: &Consent) -> String {
+    let finding = &consent.finding;
+    let message = RuleId::parse(&finding.rule).map_or(finding.message.as_str(), |rule| &rule.rule().message);
+    format!(
+        "You chose to go on although the check warns: {message} ({}) On {}, {}: “{}” {}",
+        finding.rule, consent.consent.on, consent.consent.by, consent.consent.reason, finding.why
+    )
 }
 
 /// Adds a caution or joins the piece to one that says the same, and returns its id.

@@ -2,11 +2,9 @@
 
 use finish::{Finding, Step};
 
-use super::air::ShopAir;
-use super::calendar::PlanClock;
 use super::failure::{NoPlan, PlanFailure, PlanRefusal};
-use super::measure;
-use super::steps::{self, plan_zone};
+use super::steps::{self, derive};
+use super::{measure, own};
 use crate::model::{Piece, Shop};
 
 /// A zone's steps and what the rules find in them.
@@ -28,48 +26,22 @@ pub fn check_steps(
     zone_name: &str,
     by_hand: Option<&[Step]>,
 ) -> Result<Checked, PlanFailure> {
-    let refused = |found: &str, limit: &str, right: String| {
-        PlanFailure::Refused(vec![PlanRefusal {
-            piece: piece.name.clone(),
-            zone: Some(zone_name.to_owned()),
-            field: format!("piece \"{}\", zone \"{zone_name}\"", piece.name),
-            found: found.to_owned(),
-            limit: limit.to_owned(),
-            right,
-        }])
-    };
-    let names = || {
-        piece
-            .zones
-            .iter()
-            .map(|zone| zone.name.clone())
-            .collect::<Vec<_>>()
-            .join(", ")
-    };
-    let Some(zone_idx) = piece.zones.iter().position(|zone| zone.name == zone_name) else {
-        return Err(refused(
-            zone_name,
-            "the piece has no such zone",
-            format!("one of {}", names()),
-        ));
-    };
+    let zone_idx = zone_idx(piece, zone_name)?;
     let measured = measure::measure(piece).map_err(PlanFailure::Refused)?;
     let zone = &piece.zones[zone_idx];
-    // The air matters only by how good it gets, so any first moment serves.
-    let clock = PlanClock::starting_at(&jiff::Timestamp::UNIX_EPOCH.to_zoned_datetime(jiff::tz::TimeZone::UTC));
-    let air = ShopAir::of(&shop.settings, &clock).best(0);
+    let air = own::room_air(shop, piece);
     let steps = match by_hand {
         Some(steps) => steps.to_vec(),
-        None => {
-            plan_zone(shop, piece, zone, &measured.zones[zone_idx], air)
-                .map_err(|no_schedule| {
-                    PlanFailure::NoSchedule(vec![NoPlan::Zone {
-                        piece: piece.name.clone(),
-                        no_schedule: *no_schedule,
-                    }])
-                })?
-                .derived
-        }
+        None => derive(shop, piece, zone, &measured.zones[zone_idx], air)
+            .map_err(|no_schedule| {
+                PlanFailure::NoSchedule(vec![NoPlan::Zone {
+                    piece: piece.name.clone(),
+                    no_schedule: *no_schedule,
+                }])
+            })?
+            .chosen()
+            .steps
+            .clone(),
     };
     let found = steps::zone_as_found(piece, zone, &measured.zones[zone_idx]);
     let findings = finish::check(
@@ -79,4 +51,24 @@ pub fn check_steps(
         &steps,
     );
     Ok(Checked { steps, findings })
+}
+
+/// The place of a zone in its piece.
+///
+/// # Errors
+/// The piece has no such zone.
+pub(super) fn zone_idx(piece: &Piece, zone_name: &str) -> Result<usize, PlanFailure> {
+    let place = piece.zones.iter().position(|zone| zone.name == zone_name);
+    place.ok_or_else(|| {
+        let names: Vec<&str> = piece.zones.iter().map(|zone| zone.name.as_str()).collect();
+        PlanFailure::Refused(vec![PlanRefusal {
+            piece: piece.name.clone(),
+            zone: Some(zone_name.to_owned()),
+            field: format!("piece \"{}\", zone \"{zone_name}\"", piece.name),
+            found: zone_name.to_owned(),
+            limit: "the piece has no such zone".to_owned(),
+            right: format!("one of {}", names.join(", ")),
+            in_file: None,
+        }])
+    })
 }

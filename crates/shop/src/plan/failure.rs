@@ -19,6 +19,19 @@ pub struct PlanRefusal {
     pub limit: String,
     /// What would be right.
     pub right: String,
+    /// Where it stands in a plan file, more nearly than its zone, and what could be written there.
+    pub in_file: Option<InFile>,
+}
+
+/// A place in a zone's table of a plan file.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct InFile {
+    /// The key.
+    pub key: &'static str,
+    /// The entry of its list, from 0; `None` for the whole of it.
+    pub entry: Option<usize>,
+    /// What could be written in the file; `None` where it is for the user to mend.
+    pub write: Option<String>,
 }
 
 /// A wish that no schedule meets, or demands on the calendar that cannot all hold.

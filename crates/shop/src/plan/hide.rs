@@ -54,26 +54,16 @@ mod tests {
 
     fn zone(old: Option<&str>, new: &str) -> Zone {
         Zone {
-            name: "body".to_owned(),
-            of: Vec::new(),
-            substrate: trade::Substrate::parse("oak").unwrap(),
             found: vec![FoundLayer {
-                class: FinishClass::AlkydEnamel,
-                coats: 2,
                 colour: old.map(str::to_owned),
+                ..FoundLayer::of(FinishClass::AlkydEnamel, 2)
             }],
-            state: Vec::new(),
-            contaminants: Vec::new(),
-            defects: Vec::new(),
-            lead: crate::model::LeadTest::NotTested,
             wish: crate::model::Wish {
                 look: Look::Paint,
                 colour: Some(new.to_owned()),
                 ..crate::model::Wish::default()
             },
-            area: None,
-            comes_off: None,
-            chosen: None,
+            ..Zone::new("body", trade::Substrate::parse("oak").unwrap())
         }
     }
 

@@ -59,6 +59,7 @@ pub fn surfaces_of(piece: &Piece) -> Result<Vec<Vec<String>>, Vec<PlanRefusal>> 
             found: refused.found,
             limit: refused.limit,
             right: refused.right,
+            in_file: None,
         }]
     })?;
     let measured = take_off(&form);
@@ -146,6 +147,7 @@ fn unknown_surface(piece: &Piece, zone: &Zone, unknown: &takeoff::UnknownSurface
             "{nearest}one of {}",
             unknown.there_is.iter().take(20).cloned().collect::<Vec<_>>().join(", ")
         ),
+        in_file: None,
     }
 }
 
@@ -157,6 +159,7 @@ fn nothing_left(piece: &Piece, zone: &Zone) -> PlanRefusal {
         found: "no surface".to_owned(),
         limit: "a zone has at least one surface of the form, or an area of its own".to_owned(),
         right: "of = [\"…\"] with surfaces that no other zone has, or area = \"2 ft2\"".to_owned(),
+        in_file: None,
     }
 }
 

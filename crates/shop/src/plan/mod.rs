@@ -23,6 +23,7 @@ mod measure;
 mod mix;
 mod moved;
 mod output;
+mod own;
 mod price;
 mod problem;
 mod solve;
@@ -44,7 +45,7 @@ use crate::model::{Piece, Shop};
 pub use self::buy::typical_offers;
 pub use self::check::{Checked, check_steps};
 pub use self::dimensions::{FurtherDimension, NextMeasure, further_of, next_measure};
-pub use self::failure::{NoPlan, PlanFailure, PlanRefusal};
+pub use self::failure::{InFile, NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of, further_dimensions};
 pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
@@ -52,8 +53,9 @@ pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
     AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, PieceMoney, Plan,
     PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
-    ToHave, UsedUp, Wait, rfc3339,
+    ToHave, UsedUp, Wait, WentOn, rfc3339,
 };
+pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
 pub use self::solve::{Effort, PreviousStarts};
 
 /// Plans every piece of the shop that still wants work.
@@ -195,7 +197,10 @@ impl<'p> Planning<'p> {
             let dated = dating.piece(piece_idx);
             last_min = last_min.max(dated.ready_min);
             let money = price::of(self.shop, piece, facts).map_err(|refused| no_price(piece, &refused))?;
-            let zones = piece.zones.iter().zip(dated.zones).map(|(zone, steps)| PlannedZone {
+            let zones = piece.zones.iter().zip(dated.zones).zip(&facts.consents);
+            let zones = zones.map(|((zone, steps), consents)| PlannedZone {
+                own: zone.own,
+                overruled: consents.iter().map(|consent| went_on(consent, zone)).collect(),
                 name: zone.name.clone(),
                 area_m2: thousandths(zone.area_m2),
                 substrate: zone.substrate.clone(),
@@ -252,6 +257,19 @@ impl<'p> Planning<'p> {
     }
 }
 
+fn went_on(consent: &steps::Consent, zone: &work::WorkZone) -> WentOn {
+    let said = &consent.consent;
+    WentOn {
+        rule: said.rule.clone(),
+        step: zone.steps.get(consent.step_idx).map(|step| step.id.clone()),
+        text: cautions::went_on(consent),
+        source: consent.finding.source.clone(),
+        reason: said.reason.clone(),
+        by: said.by.clone(),
+        on: said.on,
+    }
+}
+
 fn no_price(piece: &WorkPiece, refused: &money::Refused) -> PlanFailure {
     PlanFailure::Refused(vec![PlanRefusal {
         piece: piece.name.clone(),
@@ -260,6 +278,7 @@ fn no_price(piece: &WorkPiece, refused: &money::Refused) -> PlanFailure {
         found: "an amount that cannot be reckoned with".to_owned(),
         limit: refused.to_string(),
         right: "smaller amounts for paid, wage and overhead".to_owned(),
+        in_file: None,
     }])
 }
 

@@ -197,6 +197,31 @@ pub struct PlannedZone {
     pub build_up: BuildUp,
     /// The steps of the chosen schedule in order.
     pub steps: Vec<PlannedStep>,
+    /// Whether the steps are the user's own; absent where they were derived.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub own: bool,
+    /// The warnings that the user goes on in spite of.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub overruled: Vec<WentOn>,
+}
+
+/// A warning that the user goes on in spite of.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WentOn {
+    /// The rule that warns.
+    pub rule: String,
+    /// The id of the step it warns of; the last one's where it is the end that it warns of.
+    pub step: Option<String>,
+    /// All of it in one sentence or two.
+    pub text: String,
+    /// The source of the rule.
+    pub source: String,
+    /// Why the user goes on.
+    pub reason: String,
+    /// Who said so.
+    pub by: String,
+    /// When.
+    pub on: Date,
 }
 
 /// The layers of a zone before and after.

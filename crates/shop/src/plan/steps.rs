@@ -10,9 +10,11 @@ use trade::{FinishClass, Material, Operation};
 use super::air::whole_minutes;
 use super::choose;
 use super::drying;
+use super::failure::PlanRefusal;
 use super::output::{Because, BuildUp, Layer, ScheduleChoice, Sum};
+use super::own;
 use super::work::{WaitKind, WorkStep, WorkWait, WorkZone};
-use crate::model::{Made, Piece, Settings, ShelfProduct, Shop, Zone};
+use crate::model::{Made, Overruled, Piece, Settings, ShelfProduct, Shop, Zone};
 
 /// A zone as measured.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,8 +38,8 @@ pub(crate) struct PlannedWork {
     pub(crate) finish_zone: finish::Zone,
     /// The steps as the finish crate gave them, one for each step of the work.
     pub(crate) finish_steps: Vec<Step>,
-    /// Every step of the chosen schedule as the finish crate gave it, hardware and all.
-    pub(crate) derived: Vec<Step>,
+    /// The warnings that the user goes on in spite of.
+    pub(crate) consents: Vec<Consent>,
     /// What the check says of the chosen schedule.
     pub(crate) notes: Vec<finish::Finding>,
     /// Minutes that taking this zone off the piece takes, where it comes off.
@@ -48,32 +50,49 @@ pub(crate) struct PlannedWork {
     pub(crate) lost_choice: Option<String>,
 }
 
-/// Plans one zone.
+/// A warning that the user goes on in spite of, at its step of the work.
+#[derive(Debug, Clone)]
+pub(crate) struct Consent {
+    /// The step, from 0 within the zone.
+    pub(crate) step_idx: usize,
+    pub(crate) finding: finish::Finding,
+    pub(crate) consent: Overruled,
+}
+
+/// The derived schedules of a zone, and the one of them that is taken where the user has none of their own.
+pub(crate) struct Derived {
+    /// All of them; never empty.
+    schedules: Vec<FinishingSchedule>,
+    chosen_idx: usize,
+    /// Set when the schedule that the user chose no longer exists.
+    lost_choice: Option<String>,
+}
+
+impl Derived {
+    /// The one that is taken.
+    pub(crate) fn chosen(&self) -> &FinishingSchedule {
+        &self.schedules[self.chosen_idx]
+    }
+}
+
+/// Derives the schedules of a zone.
 ///
 /// # Errors
 /// That no schedule meets the wish, with what would free it.
-pub(crate) fn plan_zone(
+pub(crate) fn derive(
     shop: &Shop,
     piece: &Piece,
     zone: &Zone,
     measured: &MeasuredZone,
     air: RoomAir,
-) -> Result<PlannedWork, Box<NoSchedule>> {
-    let finish_zone = zone_as_found(piece, zone, measured);
+) -> Result<Derived, Box<NoSchedule>> {
     let wish = wish_of(zone);
-    let limits = limits_of(shop, zone, air);
-    let schedules = finish::plan(&finish_zone, &wish, &limits)?;
-    let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
-    let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
-    let chosen_idx = by_user
-        .flatten()
-        .unwrap_or_else(|| choose::by_weight(&schedules, prefer));
-    let lost_choice = if by_user == Some(None) {
-        zone.chosen.clone()
-    } else {
-        None
-    };
-    let Some(chosen) = schedules.get(chosen_idx) else {
+    let schedules = finish::plan(
+        &zone_as_found(piece, zone, measured),
+        &wish,
+        &limits_of(shop, zone, air),
+    )?;
+    if schedules.is_empty() {
         return Err(Box::new(NoSchedule {
             zone: zone.name.clone(),
             wish: wish.look.label().to_owned(),
@@ -81,7 +100,111 @@ pub(crate) fn plan_zone(
             findings: Vec::new(),
             releases: Vec::new(),
         }));
+    }
+    let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
+    let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
+    Ok(Derived {
+        chosen_idx: by_user
+            .flatten()
+            .unwrap_or_else(|| choose::by_weight(&schedules, prefer)),
+        lost_choice: zone.chosen.clone().filter(|_| by_user == Some(None)),
+        schedules,
+    })
+}
+
+/// Why a zone has no plan.
+pub(crate) enum NoZonePlan {
+    /// Nothing meets its wish.
+    NoSchedule(Box<NoSchedule>),
+    /// The user's own schedule cannot be planned.
+    Refused(Vec<PlanRefusal>),
+}
+
+/// Plans one zone: with the user's own schedule where there is one, else with the derived one that was chosen.
+///
+/// # Errors
+/// That no schedule meets the wish, or what stands in the way of the user's own.
+pub(crate) fn plan_zone(
+    shop: &Shop,
+    piece: &Piece,
+    zone: &Zone,
+    measured: &MeasuredZone,
+    air: RoomAir,
+) -> Result<PlannedWork, NoZonePlan> {
+    let finish_zone = zone_as_found(piece, zone, measured);
+    let derived = derive(shop, piece, zone, measured, air);
+    let Some(own) = &zone.own else {
+        let derived = derived.map_err(NoZonePlan::NoSchedule)?;
+        let choices = choices(Some(&derived), None, &shop.settings);
+        let chosen = &derived.schedules[derived.chosen_idx];
+        let mut work = work_of(shop, piece, zone, measured, finish_zone, chosen, choices);
+        work.lost_choice = derived.lost_choice;
+        return Ok(work);
     };
+    let judged = own::judged(zone, &finish_zone, &limits_of(shop, zone, air), own);
+    let refusals = own::refusals(piece, zone, &judged);
+    if !refusals.is_empty() {
+        return Err(NoZonePlan::Refused(refusals));
+    }
+    let choices = choices(derived.as_ref().ok(), Some(&judged.schedule), &shop.settings);
+    let mut work = work_of(shop, piece, zone, measured, finish_zone, &judged.schedule, choices);
+    work.zone.own = true;
+    work.notes.retain(|note| note.severity == finish::Severity::Note);
+    work.consents = consents(&judged, &work.zone.steps);
+    Ok(work)
+}
+
+/// Every schedule of a zone with the planned one marked; the user's own stands first.
+fn choices(derived: Option<&Derived>, own: Option<&FinishingSchedule>, settings: &Settings) -> Vec<ScheduleChoice> {
+    let own_choice = own.map(|schedule| ScheduleChoice {
+        key: OWN_KEY.to_owned(),
+        best_at: vec!["your own".to_owned()],
+        ..choice(schedule, true, settings)
+    });
+    let derived = derived.into_iter().flat_map(|derived| {
+        let is_chosen = move |idx: usize| own.is_none() && idx == derived.chosen_idx;
+        let each = derived.schedules.iter().enumerate();
+        each.map(move |(idx, schedule)| choice(schedule, is_chosen(idx), settings))
+    });
+    own_choice.into_iter().chain(derived).collect()
+}
+
+/// The key of the user's own schedule among those of a zone.
+const OWN_KEY: &str = "own";
+
+/// The warnings that are gone on in spite of, each at its step; one of the end at the last step.
+fn consents(own: &own::OwnSchedule, work: &[WorkStep]) -> Vec<Consent> {
+    // Steps of the piece as a whole are not among the work: what was found at one of them stands at the next step that is.
+    let mut place_of = Vec::new();
+    let mut place = 0;
+    for step in &own.schedule.steps {
+        place_of.push(place);
+        place += usize::from(!own::is_of_the_whole(step));
+    }
+    let last = work.len().saturating_sub(1);
+    own.judged
+        .iter()
+        .filter_map(|judged| Some((judged, judged.consent.as_ref()?)))
+        .map(|(judged, consent)| Consent {
+            step_idx: judged.finding.step.map_or(last, |step_idx| {
+                place_of.get(step_idx).copied().unwrap_or(last).min(last)
+            }),
+            finding: judged.finding.clone(),
+            consent: consent.clone(),
+        })
+        .collect()
+}
+
+/// The work of a schedule.
+fn work_of(
+    shop: &Shop,
+    piece: &Piece,
+    zone: &Zone,
+    measured: &MeasuredZone,
+    finish_zone: finish::Zone,
+    chosen: &FinishingSchedule,
+    schedules: Vec<ScheduleChoice>,
+) -> PlannedWork {
     let mut steps = Vec::new();
     let mut finish_steps = Vec::new();
     let (mut remove_min, mut refit_min) = (0, 0);
@@ -97,17 +220,14 @@ pub(crate) fn plan_zone(
         }
     }
     let last_coat = steps.iter().rev().find_map(|step: &WorkStep| step.coats_with());
-    Ok(PlannedWork {
+    PlannedWork {
         zone: WorkZone {
             name: zone.name.clone(),
             area_m2: measured.area_m2,
             substrate: zone.substrate.label(),
             comes_off: comes_off(zone),
-            schedules: schedules
-                .iter()
-                .enumerate()
-                .map(|(idx, schedule)| choice(schedule, idx == chosen_idx, &shop.settings))
-                .collect(),
+            own: false,
+            schedules,
             build_up: build_up(zone, chosen),
             materials: Money::from_minor(chosen.measures.materials_minor),
             handle_min: last_coat.map_or(0, handle_min),
@@ -115,14 +235,14 @@ pub(crate) fn plan_zone(
             cure_model: last_coat.map_or(climate::DryModel::Reactive, drying::cure_model_of),
             steps,
         },
-        derived: chosen.steps.clone(),
         notes: chosen.notes.clone(),
+        consents: Vec::new(),
         finish_zone,
         finish_steps,
         remove_min,
         refit_min,
-        lost_choice,
-    })
+        lost_choice: None,
+    }
 }
 
 /// Whether a zone is taken off the piece to be worked on: as the user says; otherwise metal that is not the frame of it.
@@ -186,7 +306,8 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
             .iter()
             .map(|layer| finish::FoundLayer {
                 coats: Some(layer.coats),
-                soundness,
+                age_d: layer.age.map(|age| age_d(age.get())),
+                soundness: layer.soundness.unwrap_or(soundness),
                 ..finish::FoundLayer::of(layer.class)
             })
             .collect(),
@@ -211,6 +332,12 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
         use_: bears(piece.used_for, comes_off(zone)),
         removable: comes_off(zone),
     }
+}
+
+/// Minutes as days.
+#[expect(clippy::cast_precision_loss, reason = "an age is far below 2^53 minutes")]
+fn age_d(age_min: i64) -> f64 {
+    age_min as f64 / 1440.0
 }
 
 /// What a zone has to stand: pulls and hinges bear hands, not plates and not sitting.
@@ -366,18 +493,27 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         supplies: step.supplies.clone(),
         wait: step.wait.map(work_wait),
         wet_min: step.tack_free_min.unwrap_or(0),
-        because: step
-            .because
-            .iter()
-            .map(|reason| Because {
-                rule: reason.rule.clone(),
-                text: reason.text.clone(),
-                source: reason.source.clone(),
-            })
-            .collect(),
+        because: because(step),
         cautions: Vec::new(),
         words: step.words(),
     }
+}
+
+/// Why a step is there; one of the user's own that no rule asks for says so.
+fn because(step: &Step) -> Vec<Because> {
+    if step.because.is_empty() {
+        return vec![Because {
+            rule: "put-in-by-hand".to_owned(),
+            text: "You put this step in; no rule asks for it.".to_owned(),
+            source: "common-practice".to_owned(),
+        }];
+    }
+    let reasons = step.because.iter().map(|reason| Because {
+        rule: reason.rule.clone(),
+        text: reason.text.clone(),
+        source: reason.source.clone(),
+    });
+    reasons.collect()
 }
 
 fn work_wait(wait: finish::Wait) -> WorkWait {

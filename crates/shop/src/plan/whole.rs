@@ -9,9 +9,9 @@ use super::choose;
 use super::failure::{NoPlan, PlanFailure};
 use super::measure::{self, Measured};
 use super::output::Because;
-use super::steps::{self, PlannedWork};
+use super::steps::{self, Consent, NoZonePlan, PlannedWork};
 use super::work::{WorkPiece, WorkStep, WorkZone};
-use crate::model::{ForWhom, FoundLayer, LeadTest, Piece, Shop, Wish, Zone};
+use crate::model::{ForWhom, FoundLayer, Piece, Shop, Wish, Zone};
 
 /// What is kept of a piece beside its work.
 pub(crate) struct PieceFacts {
@@ -27,6 +27,8 @@ pub(crate) struct PieceFacts {
     pub(crate) assumed: Vec<String>,
     /// What the check says of the chosen schedules.
     pub(crate) notes: Vec<finish::Finding>,
+    /// The warnings that the user goes on in spite of, in the order of the work's zones.
+    pub(crate) consents: Vec<Vec<Consent>>,
 }
 
 /// The piece with zones: those that its form proposes where the user named none.
@@ -43,25 +45,12 @@ pub(crate) fn with_default_zones(piece: &Piece, assumed: &mut Vec<String>) -> Pi
     piece.zones = names
         .into_iter()
         .map(|name| Zone {
-            name,
-            of: Vec::new(),
-            substrate: Substrate::Wood,
-            found: vec![FoundLayer {
-                class: FinishClass::OilBasedPolyurethane,
-                coats: 2,
-                colour: None,
-            }],
-            state: Vec::new(),
-            contaminants: Vec::new(),
-            defects: Vec::new(),
-            lead: LeadTest::NotTested,
+            found: vec![FoundLayer::of(FinishClass::OilBasedPolyurethane, 2)],
             wish: Wish {
                 colour: Some("#f4f3ee".to_owned()),
                 ..Wish::for_look(finish::Look::Paint)
             },
-            area: None,
-            comes_off: None,
-            chosen: None,
+            ..Zone::new(&name, Substrate::Wood)
         })
         .collect();
     piece
@@ -81,14 +70,19 @@ pub(crate) fn plan_piece(shop: &Shop, piece: &Piece, air: &ShopAir) -> Result<(W
     let best_air = air.best(room_idx);
     let mut planned = Vec::new();
     let mut no_plans = Vec::new();
+    let mut refusals = Vec::new();
     for (zone, measured_zone) in piece.zones.iter().zip(&measured.zones) {
         match steps::plan_zone(shop, piece, zone, measured_zone, best_air) {
             Ok(work) => planned.push(work),
-            Err(no_schedule) => no_plans.push(NoPlan::Zone {
+            Err(NoZonePlan::NoSchedule(no_schedule)) => no_plans.push(NoPlan::Zone {
                 piece: piece.name.clone(),
                 no_schedule: *no_schedule,
             }),
+            Err(NoZonePlan::Refused(more)) => refusals.extend(more),
         }
+    }
+    if !refusals.is_empty() {
+        return Err(PlanFailure::Refused(refusals));
     }
     if !no_plans.is_empty() {
         return Err(PlanFailure::NoSchedule(no_plans));
@@ -124,10 +118,12 @@ fn put_together(
     let mut zones: Vec<WorkZone> = Vec::new();
     let mut facts = Vec::new();
     let mut notes = Vec::new();
+    let mut consents = Vec::new();
     for work in planned {
         zones.push(work.zone);
         facts.push((work.finish_zone, work.finish_steps));
         notes.extend(work.notes);
+        consents.push(work.consents);
     }
     let piece_work = WorkPiece {
         id: piece.id.clone(),
@@ -154,6 +150,7 @@ fn put_together(
         sells_for: piece.sells_for,
         assumed,
         notes,
+        consents,
     };
     (piece_work, facts)
 }

@@ -97,6 +97,8 @@ pub(crate) struct WorkZone {
     pub(crate) substrate: String,
     /// Whether it is taken off the piece first and put back last.
     pub(crate) comes_off: bool,
+    /// Whether its steps are the user's own.
+    pub(crate) own: bool,
     pub(crate) schedules: Vec<ScheduleChoice>,
     pub(crate) build_up: BuildUp,
     pub(crate) steps: Vec<WorkStep>,

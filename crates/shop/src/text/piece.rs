@@ -72,6 +72,12 @@ fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
         );
     }
     page.gap();
+    if zone.own {
+        page.hanging("  ", "The steps are your own: they were written by hand, and checked.");
+    }
+    for went_on in &zone.overruled {
+        page.hanging("  ! ", &format!("{} [{}]", went_on.text, went_on.source));
+    }
     let mut told = BTreeSet::new();
     for step in &zone.steps {
         write_step(page, plan, step, &mut told);

@@ -10,6 +10,7 @@ mod changes;
 mod examples;
 mod invariants;
 mod measured;
+mod own_schedule;
 mod plan_files;
 mod replanning;
 mod trade_facts;

@@ -6,7 +6,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use quantity::UnitSystem;
 use shop::bench;
-use shop::model::{FormKind, FormSaid, FoundLayer, LeadTest, Look, Shop, Wish, Zone};
+use shop::model::{FormKind, FormSaid, FoundLayer, Look, Shop, Wish, Zone};
 use trade::finish_rows::Group;
 use trade::{FinishClass, Substrate};
 
@@ -162,30 +162,15 @@ fn asked_zone(typed: &Typed) -> Option<Zone> {
     };
     let (substrate, found) = found_of(typed.text("found"));
     Some(Zone {
-        name: "body".to_owned(),
-        of: Vec::new(),
-        substrate,
         found,
-        state: Vec::new(),
-        contaminants: Vec::new(),
-        defects: Vec::new(),
-        lead: LeadTest::NotTested,
         wish,
-        area: None,
-        comes_off: None,
-        chosen: None,
+        ..Zone::new("body", substrate)
     })
 }
 
 /// Substrate and layers that *what is there* of a quick answer speaks of.
 fn found_of(word: &str) -> (Substrate, Vec<FoundLayer>) {
-    let layer = |class| {
-        vec![FoundLayer {
-            class,
-            coats: 2,
-            colour: None,
-        }]
-    };
+    let layer = |class| vec![FoundLayer::of(class, 2)];
     match word {
         "bare-wood" | "bare-wood-tannin-knot" => (Substrate::Wood, Vec::new()),
         "bare-metal" => (Substrate::parse("steel").unwrap_or(Substrate::Wood), Vec::new()),

@@ -73,11 +73,7 @@ pub(crate) async fn take(
             .ok_or(PageError::NotFound("zone"))?;
         match zone.found.last_mut() {
             Some(layer) => layer.class = class,
-            None => zone.found.push(FoundLayer {
-                class,
-                coats: 2,
-                colour: None,
-            }),
+            None => zone.found.push(FoundLayer::of(class, 2)),
         }
         bench::edit_zone(&mut desk.shop, &id, zone)?;
         desk.keep_piece(&id)

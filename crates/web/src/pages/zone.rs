@@ -57,29 +57,12 @@ pub(crate) async fn add(
     app.at_desk(move |desk, _| {
         own_zones(desk, &id)?;
         if desk.piece(&id)?.zone(&name).is_none() {
-            bench::edit_zone(&mut desk.shop, &id, new_zone(&name))?;
+            bench::edit_zone(&mut desk.shop, &id, Zone::new(&name, Substrate::Wood))?;
         }
         desk.keep_piece(&id)
     })
     .await?;
     Ok(Redirect::to(&to))
-}
-
-fn new_zone(name: &str) -> Zone {
-    Zone {
-        name: name.to_owned(),
-        of: Vec::new(),
-        substrate: Substrate::Wood,
-        found: Vec::new(),
-        state: Vec::new(),
-        contaminants: Vec::new(),
-        defects: Vec::new(),
-        lead: LeadTest::NotTested,
-        wish: Wish::default(),
-        area: None,
-        comes_off: None,
-        chosen: None,
-    }
 }
 
 /// `POST /pieces/{id}/zones/{zone}`.
@@ -211,9 +194,9 @@ fn layer(row: usize, typed: &mut Typed) -> Option<FoundLayer> {
     let coats = typed.count(&format!("layer-{row}-coats"), 1, 30).unwrap_or(1);
     let colour_field = format!("layer-{row}-colour");
     Some(FoundLayer {
-        class,
         coats: u8::try_from(coats).unwrap_or(1),
         colour: colour(&colour_field, typed),
+        ..FoundLayer::of(class, 1)
     })
 }
 
