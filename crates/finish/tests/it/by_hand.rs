@@ -89,7 +89,7 @@ fn minutes_quantities_and_waits_come_from_the_tables() {
     let mut said = hasty();
     let schedule = by_hand(&zone, &wish, &limits, &said);
     let paint = &schedule.steps[3];
-    assert!(paint.hands_on_min > 1 && paint.quantity.as_ref().unwrap().ml > 10.0);
+    assert!(paint.hands_on_min > 1 && paint.quantity.as_ref().unwrap().ml.typical > 10.0);
     assert_eq!((paint.coat, schedule.steps[4].coat), (Some(1), Some(2)));
     let row = FinishClass::WaterborneAcrylicEnamel.row();
     let recoat_min = f64::from(paint.wait.unwrap().min_min);
