@@ -160,7 +160,8 @@ fn rinse(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         _ if !bench.fibrous => HARD_DRY_MIN,
         _ => drying_time_min(PrepClass::NeutralCleaner, surface, bench),
     };
-    if !matches!(surface.residue, Residue::Alkali | Residue::Acid) {
+    // Under softened finish sits stripper that no rinse reaches; alkali and acid want more than water.
+    if surface.softened == 0 && !matches!(surface.residue, Residue::Alkali | Residue::Acid) {
         surface.residue = Residue::None;
     }
     if act.prep_class().is_none() {
@@ -306,6 +307,8 @@ fn sand(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
             surface.scratch_um = scratch_of(act);
         }
         lose(surface, scratch_of(act) / 2, bench);
+    } else {
+        surface.film_scratch_um = scratch_of(act);
     }
     surface.keyed = true;
     cut_grain(surface);
@@ -315,6 +318,9 @@ fn sand(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
 
 fn scuff(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     surface.keyed = true;
+    if !surface.is_bare() {
+        surface.film_scratch_um = scratch_of(act);
+    }
     cut_grain(surface);
     cut_edges(surface, act);
     leave_dust(surface, act, bench);
@@ -368,6 +374,7 @@ fn coat(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     surface.add_coat(class, figures.dry_um, is_opaque(surface, act, class, bench));
     surface.top_age_min = 0;
     surface.keyed = false;
+    surface.film_scratch_um = 0;
     surface.stained |= figures.group == Group::Stain;
     surface.glazed |= act.op == Operation::Glaze;
     if act.op == Operation::Prime {

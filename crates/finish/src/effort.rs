@@ -90,12 +90,13 @@ pub(crate) fn effort(act: &Act, before: &Surface, bench: &Bench<'_>) -> Effort {
 /// Sanding takes longer the coarser the scratch to be removed: the work goes with the square of the ratio of grains (a proposal:
 /// depth goes with the one, cut with the other), so that equal steps come out quickest, as the bench knows.
 fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
-    let row = &EFFORT[act.op as usize];
+    let op = as_worked(act, before);
+    let row = &EFFORT[op as usize];
     let detail = bench.detail(row.moulded, row.turned, row.slatted, row.carved, row.case_interior);
     let area_m2 = bench.zone.area_m2;
     let mut per_m2 = row.min_per_m2;
     let mut set_up = row.set_up_min;
-    if let (Operation::Sand, Some(grit)) = (act.op, act.grit) {
+    if let (Operation::Sand, Some(grit)) = (op, act.grit) {
         let ratio = if before.scratch_um == 0 {
             1.0
         } else {
@@ -121,6 +122,16 @@ fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
     }
     let work = area_m2 * per_m2 * detail * if act.wet { WET_FACTOR } else { 1.0 };
     set_up + work
+}
+
+/// The operation by whose rate an act goes: what the hands do, whatever it is called. Sanding a film is scuffing it, and a clear
+/// coat wiped on with a pad goes like a sealer.
+fn as_worked(act: &Act, before: &Surface) -> Operation {
+    match act.op {
+        Operation::Sand if !before.is_bare() => Operation::Scuff,
+        Operation::ClearCoat if act.method == Some(Method::Pad) => Operation::Seal,
+        op => op,
+    }
 }
 
 /// Whole minutes, rounded up, 1 to a million.

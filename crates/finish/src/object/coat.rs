@@ -101,6 +101,11 @@ fn wood(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
             hits.add_if(oxidises && (film || rosewood), RuleId::OilyWoodUnsealed);
         }
         hits.add_if(surface.bare_age_min > 14 * 24 * 60, RuleId::BareTooLong);
+    } else {
+        hits.add_if(
+            surface.film_scratch_um > coarsest_on_film_um(group),
+            RuleId::ScratchTooCoarse,
+        );
     }
     hits.add_if(
         surface.raised && surface.top().is_some_and(|top| top.dry_um > 0),
@@ -125,6 +130,14 @@ fn coarsest_um(group: Option<Group>, bench: &Bench<'_>) -> u16 {
         _ => bench.finest_grit(),
     };
     um(grit)
+}
+
+/// The coarsest scratch in a film that this coat covers: P180 under paint, P220 under what is seen through (`common-practice`).
+fn coarsest_on_film_um(group: Option<Group>) -> u16 {
+    um(match group {
+        Some(Group::Primer | Group::Paint) => Grit::P180,
+        _ => Grit::P220,
+    })
 }
 
 fn the_class(surface: &Surface, class: FinishClass, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {

@@ -82,6 +82,7 @@ fn changes_nothing(surface: &Surface, act: &Act) -> bool {
         Operation::Dewax => !surface.wax && surface.silicone != 1 && surface.wiped_age_min < 30,
         Operation::StripChemical | Operation::StripHeat | Operation::StripSand => !surface.has_found_layers(),
         Operation::Scrape => surface.softened == 0 && !surface.flaking,
+        Operation::Rinse => surface.residue == Residue::None || surface.softened > 0,
         Operation::Neutralise => !matches!(surface.residue, Residue::Alkali | Residue::Acid),
         Operation::Glue => !surface.loose,
         Operation::Level => !surface.proud,

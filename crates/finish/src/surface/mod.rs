@@ -3,20 +3,23 @@
 //! The one idea: everything the rules look at, in one small value that is copied, compared and hashed. The search walks over
 //! these; the check runs one through a schedule. What changes it stands in `effect`, what objects to it in `object`.
 
-use trade::{FinishClass, FoundSurface, Grit};
+mod clock;
+mod found;
+mod key;
 
 use trade::finish_rows::Group;
+use trade::{FinishClass, FoundSurface, Grit};
 
-use crate::bench::{Bench, gives_look, minutes, whole_um};
+use crate::bench::{Bench, whole_um};
 use crate::object::is_over_primer;
 use crate::wish::Look;
-use crate::zone::{Condition, Contaminant, DefectKind, Soundness, may_hold_lead};
+use crate::zone::DefectKind;
+
+pub(crate) use clock::Clock;
+pub(crate) use key::Key;
 
 /// Most layers kept apart; what is found beyond is added to the outermost found one.
-pub(crate) const MOST_LAYERS: usize = 12;
-/// Found layers kept apart, so that as many again can be planned.
-const MOST_FOUND: usize = 5;
-
+const MOST_LAYERS: usize = 12;
 /// Scratch of wood as stripping, scraping or the planer leaves it: a little coarser than P100. A judgement, common practice.
 pub(crate) const ROUGH_UM: u16 = 170;
 
@@ -40,55 +43,6 @@ pub(crate) enum Residue {
     Alkali,
     Acid,
     Cleaner,
-}
-
-/// A process that runs by itself: how long it needs and how long it has had.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub(crate) struct Clock {
-    pub(crate) need_min: u32,
-    pub(crate) age_min: u32,
-}
-
-impl Clock {
-    pub(crate) const fn start(need_min: u32) -> Self {
-        Self { need_min, age_min: 0 }
-    }
-
-    pub(crate) const fn is_over(self) -> bool {
-        self.age_min >= self.need_min
-    }
-
-    const fn pass(&mut self, time_min: u32) {
-        self.age_min = self.age_min.saturating_add(time_min);
-    }
-
-    /// The same clock as far as the rules can tell: over, or not.
-    const fn settled(self) -> Self {
-        if self.is_over() {
-            Self {
-                need_min: 0,
-                age_min: 0,
-            }
-        } else {
-            self
-        }
-    }
-}
-
-/// What still matters of planned layers that lie under others.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(crate) struct Covered {
-    over_primer: bool,
-    look: bool,
-    film_level: u8,
-    shellac: u8,
-}
-
-/// A state as far as anything later can tell it from another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(crate) struct Key {
-    surface: Surface,
-    covered: Covered,
 }
 
 /// The state of one zone's surface.
@@ -120,6 +74,8 @@ pub(crate) struct Surface {
     pub(crate) proud: bool,
     /// Size of the scratch in the bare substrate; 0 where none matters.
     pub(crate) scratch_um: u16,
+    /// The same in the outermost film.
+    pub(crate) film_scratch_um: u16,
     /// Dulled all over since the last coat.
     pub(crate) keyed: bool,
     pub(crate) dusty: bool,
@@ -165,110 +121,6 @@ const NO_LAYER: Layer = Layer {
 };
 
 impl Surface {
-    /// The surface of a zone as found.
-    pub(crate) fn found(bench: &Bench<'_>) -> Self {
-        let zone = bench.zone;
-        let has = |contaminant| zone.contaminants.contains(&contaminant);
-        let is = |condition| zone.conditions.contains(&condition);
-        let handled = !zone.found.is_empty() || bench.metal;
-        let mut surface = Self {
-            layers: [NO_LAYER; MOST_LAYERS],
-            len: 0,
-            wax: has(Contaminant::Wax),
-            silicone: u8::from(has(Contaminant::Silicone)),
-            grease: handled || has(Contaminant::Grease) || is(Condition::Greasy),
-            nicotine: u8::from(has(Contaminant::Nicotine) || is(Condition::Smoky)),
-            residue: Residue::None,
-            softened: 0,
-            half_stripped: false,
-            flaking: is(Condition::Flaking),
-            patchy: false,
-            loose: zone.defects.iter().any(|defect| defect.kind.is_loose()),
-            open_defects: zone.defects.iter().any(|defect| !defect.kind.is_loose()),
-            proud: false,
-            scratch_um: 0,
-            keyed: false,
-            dusty: false,
-            raised: false,
-            raised_before: !bench.fibrous,
-            blocked: 0,
-            dyed: false,
-            knot_coats: 0,
-            conditioned: false,
-            pores_filled: false,
-            bleached: false,
-            stained: false,
-            glazed: false,
-            distressed: false,
-            hardware_off: false,
-            refitted: false,
-            masked: false,
-            cut_through: false,
-            loss_um: 0,
-            top_age_min: u32::MAX / 4,
-            drying: Clock::default(),
-            setting: Clock::default(),
-            wiped_age_min: u32::MAX / 4,
-            bare_age_min: 0,
-        };
-        for layer in &zone.found {
-            surface.flaking |= layer.soundness == Soundness::Flaking;
-            surface.add_found(layer.class, layer.coats);
-        }
-        surface.note_worn_patches(bench);
-        surface.start_found_clock(bench);
-        if surface.is_bare() {
-            surface.flaking = false;
-            surface.lay_bare(bench);
-        }
-        surface
-    }
-
-    /// A coat put on within its curing time is still curing: the clock of the outermost layer says so.
-    fn start_found_clock(&mut self, bench: &Bench<'_>) {
-        if let Some(days) = bench.zone.found.last().and_then(|layer| layer.age_d) {
-            self.top_age_min = minutes(days * 24.0);
-        }
-    }
-
-    /// Worn paint has bare patches; worn clear film is thin, but its wood is still closed.
-    fn note_worn_patches(&mut self, bench: &Bench<'_>) {
-        let worn = |layer: &crate::zone::FoundLayer| layer.soundness == Soundness::Worn;
-        let is_worn = bench.zone.conditions.contains(&Condition::Worn) || bench.zone.found.iter().any(worn);
-        self.patchy = is_worn && !self.is_bare() && self.found_layers().any(|layer| may_hold_lead(layer.class));
-    }
-
-    fn add_found(&mut self, class: FinishClass, coats: Option<u8>) {
-        let row = class.row();
-        match row.group {
-            Group::Wax => {
-                self.wax = true;
-                return;
-            }
-            Group::Stain => self.dyed = true,
-            _ => {}
-        }
-        let coats = coats.unwrap_or(row.coats).max(1);
-        let dry_um = row
-            .dry_film_um
-            .map_or(0, |film| whole_um(film.typical))
-            .saturating_mul(u16::from(coats));
-        if self.len as usize >= MOST_FOUND {
-            let last = &mut self.layers[self.len as usize - 1];
-            last.class = class;
-            last.coats = last.coats.saturating_add(coats);
-            last.dry_um = last.dry_um.saturating_add(dry_um);
-            return;
-        }
-        self.push(Layer {
-            class,
-            coats,
-            dry_um,
-            found: true,
-            opaque: may_hold_lead(class),
-        });
-    }
-
     fn push(&mut self, layer: Layer) {
         if (self.len as usize) < MOST_LAYERS {
             self.layers[self.len as usize] = layer;
@@ -374,6 +226,7 @@ impl Surface {
         self.half_stripped = false;
         self.patchy = false;
         self.keyed = false;
+        self.film_scratch_um = 0;
         self.bare_age_min = 0;
         self.scratch_um = match bench.zone.substrate {
             _ if !bench.fibrous => 0,
@@ -418,80 +271,6 @@ impl Surface {
         self.setting.pass(time_min);
     }
 
-    /// The state as far as the rules can tell it from another: ages only by the thresholds they are compared with.
-    pub(crate) fn key(&self, bench: &Bench<'_>) -> Key {
-        let mut key = *self;
-        let covered = key.forget_covered(bench);
-        key.drying = self.drying.settled();
-        key.setting = self.setting.settled();
-        key.bare_age_min = 0;
-        key.wiped_age_min = if bench.oily_wood { self.wiped_age_min.min(31) } else { 0 };
-        key.top_age_min = match self.top() {
-            None => 0,
-            Some(top) => {
-                let figures = bench.figures(top.class);
-                let age = self.top_age_min;
-                u32::from(age >= figures.recoat_min)
-                    + u32::from(figures.window_min.is_some_and(|window| age > window))
-                    + u32::from(age >= figures.light_min)
-                    + u32::from(age >= figures.cure_min)
-                    + u32::from(age >= 24 * 60)
-            }
-        };
-        Key { surface: key, covered }
-    }
-
-    /// Drops the planned layers that lie under another, where all that matters of them later is said by [`Covered`], and what no
-    /// rule looks at any more.
-    fn forget_covered(&mut self, bench: &Bench<'_>) -> Covered {
-        let over_primer = is_over_primer(self);
-        let opaque_wish = matches!(bench.wish.look, Look::Paint | Look::Metallic);
-        let gives_it = |layer: &&Layer| gives_look(bench.wish.look, layer.class) && layer.opaque == opaque_wish;
-        let look = self
-            .planned_layers()
-            .find(gives_it)
-            .map(|layer| (layer.class, layer.coats));
-        let colour_done = opaque_wish && look.is_some_and(|(class, coats)| coats >= self.coats_wanted(class, bench));
-        if colour_done {
-            self.blocked = 9;
-            self.knot_coats = 2;
-            self.dyed = false;
-        }
-        if self.planned_top().is_some_and(|top| top.dry_um > 0) {
-            self.scratch_um = 0;
-            self.conditioned = false;
-            self.pores_filled = false;
-            self.raised_before |= !self.raised;
-        }
-        let covered = Covered {
-            over_primer: over_primer && !colour_done,
-            look: look.is_some(),
-            film_level: film_level(self.film_um(), bench),
-            shellac: if colour_done {
-                0
-            } else {
-                self.coats_of(FinishClass::DewaxedShellac).min(2)
-            },
-        };
-        let Some(top) = self.planned_top().copied() else {
-            return covered;
-        };
-        let kept = *self;
-        self.len = 0;
-        self.layers = [NO_LAYER; MOST_LAYERS];
-        for layer in kept.layers() {
-            let under = matches!(
-                bench.figures(layer.class).group,
-                Group::Primer | Group::Sealer | Group::Stain
-            );
-            let complete = under || layer.coats >= kept.coats_wanted(layer.class, bench);
-            if layer.found || !complete || *layer == top {
-                self.push(*layer);
-            }
-        }
-        covered
-    }
-
     /// Whether the wish and the finding ask for bleach: dark marks in bared wood under a finish that shows them.
     pub(crate) fn marks_show(&self, bench: &Bench<'_>) -> bool {
         let seen = matches!(bench.wish.look, Look::Clear | Look::Stain | Look::Wax);
@@ -512,15 +291,4 @@ pub(crate) fn deeper_than(bench: &Bench<'_>, layer_mm: f64) -> bool {
         .defects
         .iter()
         .any(|defect| is_deep(defect.kind, defect.depth_mm))
-}
-
-/// Total film told apart only as far as a limit of some class makes it matter: what is left for the three coats of pre-catalysed
-/// lacquer, the two of conversion varnish, the three of lacquer, the two of two-part polyurethane.
-fn film_level(film_um: u16, bench: &Bench<'_>) -> u8 {
-    let limits: &[u16] = if bench.wish.look == Look::Paint {
-        &[80]
-    } else {
-        &[25, 51, 65, 80]
-    };
-    limits.iter().fold(0, |level, limit| level + u8::from(film_um > *limit))
 }
