@@ -13,7 +13,7 @@ use trade::{FinishClass, Grit, Material, PrepClass, Species, Substrate};
 
 use crate::limits::{Limits, Product};
 use crate::wish::{Look, Sheen, Wish, Without};
-use crate::zone::{Condition, Contaminant, Use, Zone};
+use crate::zone::{Condition, Contaminant, DefectKind, Use, Zone};
 
 /// How hard a class wears, the sheens it comes in, and a price to rank by. Judgement of the trade: common practice.
 #[derive(Debug, Deserialize)]
@@ -123,6 +123,8 @@ pub(crate) struct Bench<'a> {
     /// Standard error of the area over the area.
     pub(crate) area_error: f64,
     pub(crate) lead_suspect: bool,
+    /// Whether the old clear finish, though no paint, is old enough to hold lead and was not cleared by a test.
+    film_suspect: bool,
     pub(crate) light: bool,
     pub(crate) wear_needed: u8,
     pub(crate) fibrous: bool,
@@ -161,6 +163,7 @@ impl<'a> Bench<'a> {
             shares,
             area_error: (zone.area_se_m2 / zone.area_m2).clamp(0.0, 1.0),
             lead_suspect: zone.is_lead_suspect(),
+            film_suspect: zone.is_film_suspect(),
             light: wish.is_light(),
             wear_needed: wear_needed(zone),
             fibrous: substrate.is_fibrous(),
@@ -183,6 +186,27 @@ impl<'a> Bench<'a> {
     /// One brushed coat of the class, with the label's figures over the class's.
     pub(crate) fn coating(&self, class: FinishClass) -> Coating {
         self.coatings[class as usize]
+    }
+
+    /// Whether work on this surface would disturb what may hold lead.
+    pub(crate) fn lead_is_disturbed(&self, surface: &crate::surface::Surface) -> bool {
+        self.lead_suspect || (self.film_suspect && surface.has_found_layers())
+    }
+
+    /// Whether the damage still open may wait for a wax stick over the finished film: small places that are seen, and neither get
+    /// wet nor hot nor much rubbed.
+    pub(crate) fn may_fill_with_wax(&self) -> bool {
+        let seen = matches!(self.wish.look, Look::Clear | Look::Stain | Look::Wax);
+        let calm = matches!(self.zone.use_, Use::Display | Use::Bedroom | Use::Desk);
+        let most_mm = PrepClass::WaxStick.row().max_layer_mm.unwrap_or(0.0);
+        let small = self.zone.defects.iter().all(|defect| {
+            defect.kind.is_loose()
+                || (matches!(
+                    defect.kind,
+                    DefectKind::Gouge | DefectKind::Dent | DefectKind::Chip | DefectKind::Hole
+                ) && defect.depth_mm.unwrap_or(1.0) <= most_mm)
+        });
+        seen && calm && self.fibrous && small
     }
 
     /// Whether the class may be planned at all: not one the shop refuses, and its air, place and carrier allowed.
@@ -259,11 +283,8 @@ impl<'a> Bench<'a> {
 
 /// Whether what is found bears, and needs, more than a neutral cleaner. Shellac and aluminium do not bear it.
 fn is_heavily_soiled(zone: &Zone) -> bool {
-    let delicate = zone.substrate == Substrate::Aluminium
-        || zone
-            .found
-            .last()
-            .is_some_and(|layer| layer.class == FinishClass::DewaxedShellac);
+    let delicate =
+        zone.substrate == Substrate::Aluminium || zone.found.last().is_some_and(|layer| layer.class.is_shellac());
     let soiled = zone
         .conditions
         .iter()

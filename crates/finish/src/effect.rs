@@ -279,6 +279,7 @@ fn fill(surface: &mut Surface, act: &Act) {
         }
     } else {
         surface.open_defects = false;
+        surface.wax_filled |= class == PrepClass::WaxStick;
         surface.proud = class != PrepClass::WaxStick;
     }
 }
@@ -308,21 +309,19 @@ fn sand(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         }
         lose(surface, scratch_of(act) / 2, bench);
     } else {
-        surface.film_scratch_um = scratch_of(act);
+        abrade_film(surface, act);
     }
     surface.keyed = true;
     cut_grain(surface);
-    cut_edges(surface, act);
     leave_dust(surface, act, bench);
 }
 
 fn scuff(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     surface.keyed = true;
     if !surface.is_bare() {
-        surface.film_scratch_um = scratch_of(act);
+        abrade_film(surface, act);
     }
     cut_grain(surface);
-    cut_edges(surface, act);
     leave_dust(surface, act, bench);
 }
 
@@ -333,9 +332,21 @@ const fn cut_grain(surface: &mut Surface) {
     }
 }
 
-fn cut_edges(surface: &mut Surface, act: &Act) {
-    let coarse = act.grit.is_some_and(|grit| grit < Grit::P180);
-    surface.cut_through |= coarse && surface.planned_top().is_some();
+/// A light pass takes about a twentieth of its grain off a film, and four times as much off its edges, where all pressure sits: a
+/// proposal, common practice has no figure. Where the planned film is thinner than that, its edges are through; under a paper coarser
+/// than P180 they are in any case.
+fn abrade_film(surface: &mut Surface, act: &Act) {
+    const PART_OF_GRAIN: u16 = 20;
+    const AT_EDGES: u16 = 4;
+    let grain_um = scratch_of(act);
+    let loss_um = grain_um / PART_OF_GRAIN;
+    surface.film_scratch_um = grain_um;
+    if surface.planned_top().is_some() {
+        let coarse = act.grit.is_some_and(|grit| grit < Grit::P180);
+        let film_um = surface.planned_film_um();
+        surface.cut_through |= coarse || (film_um > 0 && film_um < loss_um * AT_EDGES);
+    }
+    surface.wear_film(loss_um);
 }
 
 fn spot_prime(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {

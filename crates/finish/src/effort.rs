@@ -110,7 +110,7 @@ fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
     ) {
         per_m2 = 12.0 * passes(act);
     } else {
-        set_up += per_place_min(act.op) * places(act.op, bench);
+        set_up += per_place_min(act) * places(act.op, bench);
     }
     if act.op == Operation::StripHeat || act.op == Operation::StripSand {
         // More coats, more passes.
@@ -125,10 +125,11 @@ fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
 }
 
 /// The operation by whose rate an act goes: what the hands do, whatever it is called. Sanding a film is scuffing it, and a clear
-/// coat wiped on with a pad goes like a sealer.
+/// coat that goes on with a pad goes like a sealer, or, where it is wiped off again, like an oil.
 fn as_worked(act: &Act, before: &Surface) -> Operation {
     match act.op {
         Operation::Sand if !before.is_bare() => Operation::Scuff,
+        Operation::ClearCoat if act.finish() == Some(FinishClass::GelVarnish) => Operation::Oil,
         Operation::ClearCoat if act.method == Some(Method::Pad) => Operation::Seal,
         op => op,
     }
@@ -144,9 +145,11 @@ pub(crate) fn whole_minutes(minutes: f64) -> u32 {
     (minutes - 1e-9).ceil().clamp(1.0, 1_000_000.0) as u32
 }
 
-const fn per_place_min(op: Operation) -> f64 {
-    match op {
+fn per_place_min(act: &Act) -> f64 {
+    match act.op {
         Operation::Glue => 4.0,
+        // Melted in and pared level while warm.
+        Operation::Fill if act.prep_class() == Some(PrepClass::BurnInStick) => 5.0,
         Operation::Fill | Operation::Level => 2.0,
         _ => 0.0,
     }

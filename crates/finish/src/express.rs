@@ -64,7 +64,7 @@ fn bare_step(act: &Act, before: &Surface, after: &Surface, bench: &Bench<'_>) ->
             .filter(|_| act.op.is_coating())
             .map(|class| bench.figures(class).touch_min),
         because: Vec::new(),
-        hazards: hazards(act, bench),
+        hazards: hazards(act, before, bench),
     }
 }
 
@@ -137,13 +137,13 @@ fn water_or_spirit(act: &Act) -> Option<trade::finish_rows::DryModel> {
     }
 }
 
-fn hazards(act: &Act, bench: &Bench<'_>) -> Hazards {
+fn hazards(act: &Act, before: &Surface, bench: &Bench<'_>) -> Hazards {
     let mut hazards = Hazards {
         dusty: act.op.is_dusty() && !act.wet,
         wet: act.op.is_coating(),
         sprayed: act.is_sprayed(),
-        hot: act.op == Operation::StripHeat,
-        lead: bench.lead_suspect && (act.op.is_dusty() || act.op.is_stripping()),
+        hot: act.op == Operation::StripHeat || act.prep_class() == Some(PrepClass::BurnInStick),
+        lead: bench.lead_is_disturbed(before) && (act.op.is_dusty() || act.op.is_stripping()),
         ..Hazards::default()
     };
     match act.material {

@@ -64,6 +64,7 @@ const ORDER: &[RuleId] = &[
     RuleId::FlashRust,
     RuleId::NeedsPrimer,
     RuleId::NeedsBarrier,
+    RuleId::WaxedShellacUnderFilm,
     RuleId::OilyWoodUnsealed,
     RuleId::SiliconeUnderCoat,
     RuleId::WaxOnBareWood,
@@ -80,6 +81,7 @@ const ORDER: &[RuleId] = &[
     RuleId::OilyWoodNotWiped,
     RuleId::DampUnderCoat,
     RuleId::FillerNotSet,
+    RuleId::WaxStickTooEarly,
 ];
 
 /// Objections no step can meet; the act is not to be had from here.
@@ -98,7 +100,7 @@ pub(crate) fn remedies(act: &Act, hits: Hits, surface: &Surface, bench: &Bench<'
 }
 
 fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Move>) {
-    let wet = bench.lead_suspect || bench.is_without(crate::wish::Without::Sanding);
+    let wet = bench.lead_is_disturbed(surface) || bench.is_without(crate::wish::Without::Sanding);
     let mut add = |act: Act| into.push(Move::Do(act));
     match rule {
         RuleId::HardwareInPlace => add(Act::of(Operation::RemoveHardware)),
@@ -168,7 +170,7 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
         RuleId::NeedsPrimer | RuleId::BleedThrough | RuleId::FlashRust => {
             primers(surface, bench, &mut add);
         }
-        RuleId::NeverOver | RuleId::TryAPatchFirst => {
+        RuleId::NeverOver | RuleId::TryAPatchFirst | RuleId::WaxedShellacUnderFilm => {
             barrier(surface, &mut add);
             if matches!(bench.wish.look, Look::Paint | Look::Metallic) {
                 primers(surface, bench, &mut add);
@@ -199,7 +201,7 @@ fn wait_remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>) ->
     let top = surface.planned_top().map(|top| bench.figures(top.class));
     match rule {
         RuleId::RecoatTooSoon | RuleId::SandingTooSoon => top.map(|top| top.recoat_min),
-        RuleId::RefittedTooSoon => top.map(|top| top.light_min),
+        RuleId::RefittedTooSoon | RuleId::WaxStickTooEarly => top.map(|top| top.light_min),
         RuleId::NotCured => {
             let waxes = act
                 .finish()
@@ -247,13 +249,19 @@ fn cleaners(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
     clean(PrepClass::AlkalineCleaner);
 }
 
-fn fillers(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
+pub(crate) fn fillers(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
     for class in [
         PrepClass::WaterBasedFiller,
         PrepClass::PolyesterFiller,
         PrepClass::EpoxyFiller,
+        PrepClass::BurnInStick,
     ] {
-        let holds = bench.fibrous || class != PrepClass::WaterBasedFiller;
+        let holds = match class {
+            PrepClass::WaterBasedFiller => bench.fibrous,
+            // Coloured to the wood: under paint it would be work for nothing.
+            PrepClass::BurnInStick => bench.fibrous && !matches!(bench.wish.look, Look::Paint | Look::Metallic),
+            _ => true,
+        };
         let deep_enough = class
             .row()
             .max_layer_mm

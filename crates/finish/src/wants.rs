@@ -6,6 +6,7 @@ use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::{Bench, gives_look, is_clear_top};
+use crate::remedy::fillers;
 use crate::rule::RuleId;
 use crate::surface::{Layer, Surface};
 use crate::wish::{Look, Without};
@@ -65,6 +66,10 @@ pub(crate) fn wants(surface: &Surface, way: Way, bench: &Bench<'_>, into: &mut V
     if surface.refitted {
         return;
     }
+    // What may wait for a wax stick may as well be filled before the first coat.
+    if surface.open_defects && surface.planned_top().is_none() && bench.may_fill_with_wax() {
+        fillers(bench, &mut |filler| into.push(filler));
+    }
     match bench.wish.look {
         Look::Paint | Look::Metallic => opaque(surface, bench, into),
         Look::Clear => clear(surface, bench, into),
@@ -91,6 +96,7 @@ fn strip(way: Way) -> Act {
 pub(crate) fn last_things(missing: RuleId, surface: &Surface) -> Option<Act> {
     match missing {
         RuleId::HardwareNotRefitted => Some(Act::of(Operation::RefitHardware)),
+        RuleId::OpenDefectUnderCoat => Some(Act::prep(Operation::Fill, PrepClass::WaxStick)),
         RuleId::LastCoatDulled if surface.dusty => Some(Act::prep(Operation::DustOff, PrepClass::TackCloth)),
         _ => None,
     }
@@ -185,7 +191,7 @@ fn opaque(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
         into.push(Act::abrade(
             Operation::Distress,
             Grit::P220,
-            bench.lead_suspect || bench.is_without(Without::Sanding),
+            bench.lead_is_disturbed(surface) || bench.is_without(Without::Sanding),
         ));
         return;
     }

@@ -212,7 +212,7 @@ impl Zone {
 
     /// Whether the old coats must be treated as holding lead: paint of before 1978 or of unknown age that no test has cleared.
     ///
-    /// Clear finishes, oils, waxes and stains are not counted here; `hazard` cautions about those.
+    /// Clear finishes are not counted here; see [`Zone::is_film_suspect`].
     #[must_use]
     pub fn is_lead_suspect(&self) -> bool {
         let painted = self.found.iter().any(|layer| may_hold_lead(layer.class));
@@ -220,6 +220,23 @@ impl Zone {
             LeadTest::None => false,
             LeadTest::Present => true,
             LeadTest::NotTested => painted && self.made.may_be_before_1978(),
+        }
+    }
+}
+
+impl Zone {
+    /// Whether an old film of any kind, clear ones among them, must be treated as holding lead: driers and pigments in varnish and
+    /// shellac held it too. Not dry-abraded before a test either; once it is off, the wood counts as clean.
+    #[must_use]
+    pub fn is_film_suspect(&self) -> bool {
+        let has_film = self
+            .found
+            .iter()
+            .any(|layer| layer.class.row().forms_film || layer.class == FinishClass::Unknown);
+        match self.lead {
+            LeadTest::None => false,
+            LeadTest::Present => has_film,
+            LeadTest::NotTested => has_film && self.made.may_be_before_1978(),
         }
     }
 }

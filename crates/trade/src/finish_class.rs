@@ -5,7 +5,8 @@ use crate::word::vocabulary;
 vocabulary! {
     /// A generic class of coating, stain, oil or wax.
     ///
-    /// [`FinishClass::Unknown`] may be *found* on a piece but never chosen for one; see [`FinishClass::CHOOSABLE`].
+    /// [`FinishClass::WaxedShellac`] and [`FinishClass::Unknown`] may be *found* on a piece but never chosen for one; see
+    /// [`FinishClass::CHOOSABLE`].
     FinishClass is "finish class" {
         LacquerSandingSealer = "lacquer-sanding-sealer", "lacquer sanding sealer", ["sanding-sealer", "lacquer-sealer"];
         WaterborneSandingSealer = "waterborne-sanding-sealer", "waterborne sanding sealer", ["water-based-sanding-sealer", "waterborne-sealer"];
@@ -38,16 +39,22 @@ vocabulary! {
         OilPigmentStain = "oil-pigment-stain", "oil pigment stain", ["oil-stain", "oil-based-stain", "wiping-stain", "stain", "pigment-stain"];
         WaterborneStain = "waterborne-stain", "waterborne stain", ["water-based-stain", "water-stain"];
         GelStain = "gel-stain", "gel stain", ["gel"];
+        WaxedShellac = "waxed-shellac", "shellac with its wax", ["orange-shellac", "button-lac", "old-shellac", "shellac-with-wax"];
         Unknown = "unknown", "unknown old finish", ["unknown-finish", "old-finish", "unknown-old-finish", "not-known", "dont-know", "don't-know", "i-don't-know", "?"];
     }
 }
 
 impl FinishClass {
-    /// The 31 classes that can be chosen for a piece; all but [`FinishClass::Unknown`].
+    /// The 31 classes that can be chosen for a piece; all but those that are only found.
     pub const CHOOSABLE: &'static [FinishClass] = Self::EVERY.split_at(31).0;
+
+    /// Whether it is shellac as a clear film, with its wax or without.
+    pub const fn is_shellac(self) -> bool {
+        matches!(self, FinishClass::DewaxedShellac | FinishClass::WaxedShellac)
+    }
 
     /// Whether the class may be chosen for a piece, and not only found on one.
     pub fn is_choosable(self) -> bool {
-        self != FinishClass::Unknown
+        !matches!(self, FinishClass::WaxedShellac | FinishClass::Unknown)
     }
 }

@@ -19,7 +19,8 @@ vocabulary! {
         WaterBasedFiller = "water-based-filler", "water-based wood filler", ["wood-filler", "filler", "wood-putty"];
         PolyesterFiller = "polyester-filler", "two-part polyester filler", ["two-part-filler", "polyester"];
         EpoxyFiller = "epoxy-filler", "two-part epoxy filler", ["epoxy", "epoxy-consolidant"];
-        WaxStick = "wax-stick", "wax or hard-melt stick", ["burn-in-stick", "fill-stick", "shellac-stick", "hard-melt-stick"];
+        WaxStick = "wax-stick", "soft wax stick", ["fill-stick", "wax-filler-stick", "wax-crayon"];
+        BurnInStick = "burn-in-stick", "burn-in stick", ["shellac-stick", "hard-melt-stick", "lacquer-stick", "burn-in"];
         OilGrainFiller = "oil-grain-filler", "oil paste grain filler", ["grain-filler", "pore-filler", "paste-grain-filler"];
         WaterborneGrainFiller = "waterborne-grain-filler", "waterborne grain filler", ["water-based-grain-filler"];
         WoodConditioner = "wood-conditioner", "pre-stain conditioner", ["conditioner", "washcoat", "pre-stain-conditioner"];
@@ -43,7 +44,11 @@ impl PrepClass {
     pub fn is_filler(self) -> bool {
         matches!(
             self,
-            PrepClass::WaterBasedFiller | PrepClass::PolyesterFiller | PrepClass::EpoxyFiller | PrepClass::WaxStick
+            PrepClass::WaterBasedFiller
+                | PrepClass::PolyesterFiller
+                | PrepClass::EpoxyFiller
+                | PrepClass::WaxStick
+                | PrepClass::BurnInStick
         )
     }
 }

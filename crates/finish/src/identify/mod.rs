@@ -18,7 +18,7 @@
 //!     Answer::new(Observation::Alcohol, Outcome::Dissolves).expect("alcohol may dissolve"),
 //! ];
 //! let found = identify(Era::From1900, &answers);
-//! assert_eq!(found.likeliest().class, FinishClass::DewaxedShellac);
+//! assert_eq!(found.likeliest().class, FinishClass::WaxedShellac);
 //! assert!(found.likeliest().probability > 0.9);
 //! ```
 

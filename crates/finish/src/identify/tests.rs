@@ -21,7 +21,7 @@ fn the_usual_ladder_of_solvents_names_the_usual_finishes() {
         (
             Era::Before1900,
             &[(O::Look, Outcome::ClearFilm), (O::Alcohol, Outcome::Dissolves)],
-            FinishClass::DewaxedShellac,
+            FinishClass::WaxedShellac,
         ),
         (
             Era::From1960,
@@ -168,8 +168,8 @@ fn an_outcome_of_another_test_is_no_answer() {
 #[test]
 fn without_a_test_the_plan_assumes_nothing_and_says_the_risk() {
     let found = identify(Era::Unknown, &[]);
-    let shellac = found.probability_of(FinishClass::DewaxedShellac);
-    let weighed = guess(&found, |class| class == FinishClass::DewaxedShellac);
+    let shellac = found.probability_of(FinishClass::WaxedShellac);
+    let weighed = guess(&found, |class| class == FinishClass::WaxedShellac);
     assert_eq!(weighed.plan_as, FinishClass::Unknown);
     assert!((weighed.risk - shellac).abs() < 1e-12 && shellac > 0.05);
 }

@@ -12,7 +12,7 @@ use crate::wish::Without;
 const MOST_GRIT_RATIO: f64 = 2.0;
 
 pub(super) fn abrade(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
-    lead(act, bench, hits);
+    lead(surface, act, bench, hits);
     thin_faces(surface, act, bench, hits);
     what_lies_on_it(surface, act, bench, hits);
     hits.add_if(bench.is_without(Without::Sanding) && !act.wet, RuleId::ExcludedByWish);
@@ -27,6 +27,8 @@ pub(super) fn abrade(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut
         act.op == Operation::Sand && skips_a_grit(surface, act, bench),
         RuleId::GritSkipped,
     );
+    let smooths = matches!(act.op, Operation::Sand | Operation::Scuff);
+    hits.add_if(smooths && surface.is_bare_stain(), RuleId::StainSandedAway);
     hits.add_if(
         act.op == Operation::Level && !surface.setting.is_over(),
         RuleId::FillerNotSet,
@@ -39,8 +41,11 @@ pub(super) fn abrade(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut
     }
 }
 
-fn lead(act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
-    if !bench.lead_suspect {
+/// Paint leaves traces in the wood when it is off; of a clear finish, whose driers held lead, none that counts.
+fn lead(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    let open_edges = act.op == Operation::Distress && bench.lead_suspect && surface.has_found_layers();
+    hits.add_if(open_edges, RuleId::DistressedIntoLead);
+    if !bench.lead_is_disturbed(surface) {
         return;
     }
     if act.op == Operation::StripSand {

@@ -7,15 +7,15 @@ use crate::act::Act;
 use crate::bench::{Bench, is_clear_top};
 use crate::object::{bleed, stick};
 use crate::rule::{Hits, RuleId};
-use crate::surface::{Residue, Surface, um};
-use crate::wish::{Sheen, Without};
+use crate::surface::{Residue, Surface, deeper_than, um};
+use crate::wish::{Look, Sheen, Without};
 use crate::zone::Use;
 
 /// A solvent wipe on oily wood counts for half an hour (C24).
 const WIPE_LASTS_MIN: u32 = 30;
 
 pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
-    what_is_under_it(surface, act, hits);
+    what_is_under_it(surface, act, bench, hits);
     wood(surface, act, bench, hits);
     if let Some(class) = act.finish() {
         the_class(surface, class, act, bench, hits);
@@ -31,7 +31,7 @@ pub(super) fn grain_filler(surface: &Surface, act: &Act, bench: &Bench<'_>, hits
         Some(PrepClass::OilGrainFiller | PrepClass::WaterborneGrainFiller)
     );
     if act.op == Operation::Fill && fills_pores {
-        what_is_under_it(surface, act, hits);
+        what_is_under_it(surface, act, bench, hits);
         hits.add_if(
             surface.is_bare() && surface.scratch_um > um(bench.finest_grit()),
             RuleId::ScratchTooCoarse,
@@ -39,7 +39,31 @@ pub(super) fn grain_filler(surface: &Surface, act: &Act, bench: &Bench<'_>, hits
     }
 }
 
-fn what_is_under_it(surface: &Surface, act: &Act, hits: &mut Hits) {
+/// Damage is filled: by what kind of filler, on what, and whether what it leaves is seen.
+pub(super) fn filler(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    let Some(class) = act.prep_class().filter(|class| class.is_filler()) else {
+        return;
+    };
+    let layer_mm = class.row().max_layer_mm;
+    let shallow = layer_mm.is_some_and(|layer_mm| layer_mm > 0.0 && deeper_than(bench, layer_mm));
+    hits.add_if(shallow && surface.open_defects, RuleId::FillerTooShallow);
+    let seen = matches!(bench.wish.look, Look::Clear | Look::Stain | Look::Wax);
+    let matched = matches!(class, PrepClass::WaxStick | PrepClass::BurnInStick);
+    hits.add_if(seen && !matched, RuleId::FillerShows);
+    if class == PrepClass::WaxStick {
+        let hard = surface.planned_top().map_or(surface.has_found_layers(), |top| {
+            surface.top_age_min >= bench.figures(top.class).light_min
+        });
+        hits.add_if(!hard, RuleId::WaxStickTooEarly);
+    }
+    // The knife that melts the stick is hot enough for the fume of lead.
+    hits.add_if(
+        class == PrepClass::BurnInStick && bench.lead_is_disturbed(surface),
+        RuleId::LeadPaintMachined,
+    );
+}
+
+fn what_is_under_it(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     hits.add_if(surface.grease, RuleId::GreaseUnderCoat);
     hits.add_if(surface.nicotine == 1, RuleId::NicotineUnderCoat);
     hits.add_if(surface.dusty, RuleId::DustUnderCoat);
@@ -47,7 +71,12 @@ fn what_is_under_it(surface: &Surface, act: &Act, hits: &mut Hits) {
     hits.add_if(surface.flaking, RuleId::FlakingUnderCoat);
     hits.add_if(surface.half_stripped, RuleId::HalfStripped);
     hits.add_if(surface.loose, RuleId::LoosePartUnderCoat);
-    hits.add_if(surface.open_defects, RuleId::OpenDefectUnderCoat);
+    hits.add_if(
+        surface.open_defects && !bench.may_fill_with_wax(),
+        RuleId::OpenDefectUnderCoat,
+    );
+    let waxes = act.finish().is_some_and(|class| class.row().group == Group::Wax);
+    hits.add_if(surface.wax_filled && !waxes, RuleId::CoatOverWaxStick);
     hits.add_if(!surface.drying.is_over(), RuleId::DampUnderCoat);
     hits.add_if(!surface.setting.is_over(), RuleId::FillerNotSet);
     if act.op != Operation::SpotPrime {
@@ -156,6 +185,8 @@ fn the_class(surface: &Surface, class: FinishClass, act: &Act, bench: &Bench<'_>
         (top_coat || shellac_on_top) && bench.zone.use_ == Use::Outdoors && !figures.outdoors,
         RuleId::NotForOutdoors,
     );
+    let sleeps_beside = bench.zone.use_ == Use::Nursery;
+    hits.add_if(sleeps_beside && figures.formaldehyde, RuleId::NotForANursery);
     let amber = figures.oxidises && figures.group == Group::Clear;
     let over_paint = surface.planned_top().is_some_and(|top| top.opaque);
     hits.add_if(amber && over_paint && bench.light, RuleId::YellowsOverLight);

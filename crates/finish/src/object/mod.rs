@@ -15,7 +15,7 @@ use trade::Operation;
 use crate::act::Act;
 use crate::bench::Bench;
 use crate::rule::{Hits, RuleId};
-use crate::surface::{Surface, deeper_than};
+use crate::surface::Surface;
 
 pub(crate) use at_end::{at_end, wear};
 pub(crate) use stick::{is_over_primer, stick_window};
@@ -47,9 +47,7 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
     let too_soon = act.op == Operation::Scrape && surface.softened > 0 && !surface.setting.is_over();
     hits.add_if(too_soon, RuleId::ScrapedTooSoon);
     if act.op == Operation::Fill {
-        let layer_mm = act.prep_class().and_then(|class| class.row().max_layer_mm);
-        let shallow = layer_mm.is_some_and(|layer_mm| layer_mm > 0.0 && deeper_than(bench, layer_mm));
-        hits.add_if(shallow && surface.open_defects, RuleId::FillerTooShallow);
+        coat::filler(surface, act, bench, &mut hits);
     }
     hits.add_if(wets_bare_tannin(surface, act, bench), RuleId::IronOnTannin);
     hits.add_if(changes_nothing(surface, act), RuleId::NothingToDo);

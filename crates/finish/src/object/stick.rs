@@ -1,7 +1,7 @@
 //! Will it stick? The verdict of the compatibility table, with age, key and film taken into account.
 
 use trade::finish_rows::Group;
-use trade::{FinishClass, Operation, Verdict, compat};
+use trade::{FinishClass, FoundSurface, Operation, Verdict, compat};
 
 use crate::act::Act;
 use crate::bench::Bench;
@@ -69,8 +69,11 @@ fn same_again(surface: &Surface, class: FinishClass, bench: &Bench<'_>, hits: &m
 }
 
 fn over_another(surface: &Surface, act: &Act, class: FinishClass, bench: &Bench<'_>, hits: &mut Hits) {
-    let verdict = compat::verdict(surface.face(bench), class).verdict;
+    let face = surface.face(bench);
+    let verdict = compat::verdict(face, class).verdict;
+    let parted_by_wax = face == FoundSurface::ShellacWaxedFilm;
     match verdict {
+        Verdict::OkAfterBarrier | Verdict::Never if parted_by_wax => hits.add(RuleId::WaxedShellacUnderFilm),
         Verdict::Ok | Verdict::OkWithinTotalThickness => {}
         Verdict::OkAfterScuff => hits.add_if(!surface.keyed && has_a_face(surface, bench), RuleId::NotScuffed),
         Verdict::OkOverPrimer => hits.add(RuleId::NeedsPrimer),

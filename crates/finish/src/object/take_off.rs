@@ -6,7 +6,7 @@ use crate::act::Act;
 use crate::bench::Bench;
 use crate::object::coat;
 use crate::rule::{Hits, RuleId};
-use crate::surface::Surface;
+use crate::surface::{Residue, Surface};
 use crate::wish::{Look, Without};
 
 pub(super) fn take_off(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
@@ -17,10 +17,15 @@ pub(super) fn take_off(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &m
         }
         Operation::StripHeat => {
             hits.add_if(surface.softened > 0, RuleId::SoftenedFinishLeft);
-            heat(bench, hits);
+            heat(surface, bench, hits);
         }
         Operation::Bleach => coat::residue(surface, hits),
         Operation::Clean => cleaners(surface, act, bench, hits),
+        Operation::Rinse => {
+            let veneer = matches!(bench.zone.substrate, Substrate::Veneer(_));
+            let flooded = veneer && surface.residue == Residue::Stripper && act.prep_class().is_none();
+            hits.add_if(flooded, RuleId::VeneerFlooded);
+        }
         _ => {}
     }
     let acid = act.prep_class() == Some(PrepClass::OxalicBleach);
@@ -46,8 +51,8 @@ fn strippers(act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     }
 }
 
-fn heat(bench: &Bench<'_>, hits: &mut Hits) {
-    hits.add_if(bench.lead_suspect, RuleId::LeadPaintMachined);
+fn heat(surface: &Surface, bench: &Bench<'_>, hits: &mut Hits) {
+    hits.add_if(bench.lead_is_disturbed(surface), RuleId::LeadPaintMachined);
     hits.add_if(!bench.limits.has_heat, RuleId::ToolMissing);
     let solid = matches!(bench.zone.substrate, Substrate::Solid(_) | Substrate::Wood) || bench.metal;
     hits.add_if(!solid, RuleId::HeatNearVeneerOrGlass);
@@ -57,7 +62,10 @@ fn cleaners(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     let melts = surface.top().is_some_and(|top| {
         matches!(
             top.class,
-            FinishClass::DewaxedShellac | FinishClass::ShellacPrimer | FinishClass::NitrocelluloseLacquer
+            FinishClass::DewaxedShellac
+                | FinishClass::WaxedShellac
+                | FinishClass::ShellacPrimer
+                | FinishClass::NitrocelluloseLacquer
         )
     });
     hits.add_if(
@@ -67,9 +75,7 @@ fn cleaners(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     if act.prep_class() != Some(PrepClass::AlkalineCleaner) {
         return;
     }
-    let shellac = surface
-        .top()
-        .is_some_and(|top| top.class == FinishClass::DewaxedShellac);
+    let shellac = surface.top().is_some_and(|top| top.class.is_shellac());
     let delicate = bench.thin_face || shellac || bench.zone.substrate == Substrate::Aluminium;
     hits.add_if(delicate, RuleId::AlkaliOnDelicate);
 }

@@ -31,6 +31,7 @@ impl Surface {
             patchy: false,
             loose: zone.defects.iter().any(|defect| defect.kind.is_loose()),
             open_defects: zone.defects.iter().any(|defect| !defect.kind.is_loose()),
+            wax_filled: false,
             proud: false,
             scratch_um: 0,
             film_scratch_um: 0,

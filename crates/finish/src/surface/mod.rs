@@ -70,6 +70,8 @@ pub(crate) struct Surface {
     pub(crate) patchy: bool,
     pub(crate) loose: bool,
     pub(crate) open_defects: bool,
+    /// Places filled with soft wax.
+    pub(crate) wax_filled: bool,
     /// Filler or a scraped edge that stands proud.
     pub(crate) proud: bool,
     /// Size of the scratch in the bare substrate; 0 where none matters.
@@ -199,6 +201,25 @@ impl Surface {
         self.layers()
             .iter()
             .fold(0, |sum, layer| sum.saturating_add(layer.dry_um))
+    }
+
+    /// Abrades the outermost film by so much; a trace of it stays.
+    pub(crate) fn wear_film(&mut self, loss_um: u16) {
+        if let Some(top) = self.layers[..self.len as usize].last_mut() {
+            top.dry_um = top.dry_um.saturating_sub(loss_um).max(top.dry_um.min(1));
+        }
+    }
+
+    /// What the schedule has put on so far, stains not counted, micrometres.
+    pub(crate) fn planned_film_um(&self) -> u16 {
+        self.planned_layers()
+            .fold(0, |sum, layer| sum.saturating_add(layer.dry_um))
+    }
+
+    /// Whether bare stain is the outermost.
+    pub(crate) fn is_bare_stain(&self) -> bool {
+        self.planned_top()
+            .is_some_and(|top| top.class.row().group == Group::Stain && top.dry_um == 0)
     }
 
     /// Takes `coats` off from outside in, found layers only. Bare wood is laid open when the last is gone.

@@ -22,8 +22,7 @@ fn every_operation_and_preparation_occurs_in_some_schedule() {
     }
     let missing: Vec<_> = Operation::EVERY.iter().filter(|op| !operations.contains(op)).collect();
     assert!(missing.is_empty(), "never planned: {missing:?}");
-    // Banned, and laid over the finished film by hand after everything else.
-    let never = [PrepClass::MethyleneChlorideStripper, PrepClass::WaxStick];
+    let never = [PrepClass::MethyleneChlorideStripper];
     let missing: Vec<_> = PrepClass::EVERY
         .iter()
         .filter(|class| !never.contains(class) && !preparations.contains(class))

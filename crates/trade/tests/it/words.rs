@@ -48,10 +48,10 @@ fn plain_substrates_and_species_do_not_overlap() {
 #[test]
 fn counts_are_those_of_the_plan_format() {
     assert_eq!(FinishClass::CHOOSABLE.len(), 31);
-    assert_eq!(FinishClass::EVERY.len(), 32);
-    assert_eq!(PrepClass::EVERY.len(), 19);
+    assert_eq!(FinishClass::EVERY.len(), 33);
+    assert_eq!(PrepClass::EVERY.len(), 20);
     assert_eq!(Operation::EVERY.len(), 29);
-    assert_eq!(Material::every().count(), 50);
+    assert_eq!(Material::every().count(), 51);
     assert_eq!(Species::EVERY.len(), 33);
     assert_eq!(FoundSurface::EVERY.len(), 25);
 }

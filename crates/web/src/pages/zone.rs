@@ -295,6 +295,10 @@ fn layers(fields: &Fields<'_>, typed: &Typed) -> Markup {
         vec![
             (String::new(), "nothing (no layer)".to_owned()),
             (FinishClass::Unknown.id().to_owned(), "I don't know".to_owned()),
+            (
+                FinishClass::WaxedShellac.id().to_owned(),
+                "old shellac, with its wax".to_owned(),
+            ),
         ],
     )];
     classes.extend(class_choices());

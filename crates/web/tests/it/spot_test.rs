@@ -18,11 +18,11 @@ async fn what_dissolves_in_alcohol_is_most_likely_shellac_and_is_planned_so() {
     let answered = app
         .get(&format!("{test}?era=1900-1929&look=clear-film&alcohol=dissolves"))
         .await;
-    assert!(answered.says("Most likely dewaxed shellac"), "{}", answered.html);
-    let taken = app.post(&test, &[("class", "dewaxed-shellac")]).await;
+    assert!(answered.says("Most likely shellac with its wax"), "{}", answered.html);
+    let taken = app.post(&test, &[("class", "waxed-shellac")]).await;
     assert_eq!(taken.status, StatusCode::SEE_OTHER);
     let zone = app.get(&format!("{address}/zones/top")).await;
-    assert!(zone.says("value=\"dewaxed-shellac\" selected"), "{}", zone.html);
+    assert!(zone.says("value=\"waxed-shellac\" selected"), "{}", zone.html);
 }
 
 #[tokio::test]

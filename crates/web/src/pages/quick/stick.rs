@@ -25,8 +25,8 @@ fn found_choices() -> Vec<(String, Vec<Choice>)> {
     let mut groups = vec![("Bare, or with something on it".to_owned(), bare)];
     groups.extend(class_choices());
     groups.push((
-        "Nobody knows".to_owned(),
-        choices([(FinishClass::Unknown.id(), FinishClass::Unknown.label())]),
+        "Only ever found".to_owned(),
+        choices([FinishClass::WaxedShellac, FinishClass::Unknown].map(|class| (class.id(), class.label()))),
     ));
     groups
 }
