@@ -27,7 +27,6 @@ use crate::surface::{Key, Surface};
 use crate::wants::Way;
 
 pub(crate) use path::Path;
-#[cfg(test)]
 pub(crate) use perform::perform;
 pub(crate) use spent::Spent;
 
