@@ -163,7 +163,11 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let counted = effort.stop.is_none();
     let n = of.problem.activities.len();
     // Proofs are within reach of small problems; large ones are better served by many schedules.
-    let share = |total: u64| if n <= 40 { total / 4 } else { total / 10 * 7 };
+    let share = |total: u64| match n {
+        ..=40 => total / 4,
+        41..=90 => total / 10 * 6,
+        _ => total / 10 * 8,
+    };
     let first = if counted {
         share(effort.schedules)
     } else {

@@ -14,7 +14,7 @@ impl Breeding<'_> {
         let far = 4 * of.longest;
         let end = |table: &Timetable, at: usize| table.start[at] + of.length[at];
         let shift = father.length - length;
-        let similar = father.length == mother.length && father.start == mother.start;
+        let similar = similar(father, mother);
         for at in 0..of.n {
             // Keys count from the end backwards: what ends last is generated first.
             let (hers, his) = (end(mother, at), end(father, at) - shift);
@@ -26,10 +26,17 @@ impl Breeding<'_> {
                 -his + far
             };
         }
-        for at in (0..of.n).filter(|_| similar) {
-            if self.chance.once_in(8) {
-                let by = i32::try_from(self.chance.below(index(i64::from(length / 4)) + 2)).unwrap_or(0);
-                self.keys[at] += by - length / 8;
+        if similar {
+            self.unsettle(length / 10 + 1);
+        }
+    }
+
+    /// Most keys change by as much as `most` either way: parents alike would only have children like themselves.
+    fn unsettle(&mut self, most: i32) {
+        for at in 0..self.keys.len() {
+            if !self.chance.once_in(4) {
+                let by = self.chance.below(index(i64::from(2 * most + 1)));
+                self.keys[at] += i32::try_from(by).unwrap_or(0) - most;
             }
         }
     }
@@ -68,4 +75,11 @@ impl Breeding<'_> {
         let as_time = |minute: usize| i32::try_from(minute).unwrap_or(i32::MAX);
         (as_time(best.1), as_time(best.1 + wide))
     }
+}
+
+/// Whether seven of ten starts are the same, give or take one.
+fn similar(one: &Timetable, other: &Timetable) -> bool {
+    let starts = one.start.iter().zip(&other.start);
+    let same = starts.filter(|(one, other)| one.abs_diff(**other) <= 1).count();
+    same * 10 >= one.start.len() * 7
 }

@@ -224,7 +224,7 @@ impl<'a> Breeding<'a> {
 /// Members of each population for so many schedules.
 fn population(schedules: u64) -> usize {
     match schedules {
-        0..=1_500 => 20,
+        0..=1_500 => 17,
         1_501..=8_000 => 50,
         8_001..=80_000 => 200,
         _ => 400,
