@@ -151,6 +151,45 @@ def money(name, plan):
         check(f"{name}: {piece['name']}: a chance", 0 <= money["loss_chance"] <= 1, money)
 
 
+def amounts(name, plan):
+    """Low, likely and high are in order; lists add up the steps; what is bought with the shelf covers the need; mixes make up the coat."""
+    liquids, wares = {}, {}
+    for _, _, step in steps_of(plan):
+        quantity = step["quantity"]
+        check(f"{name}: {step['id']}: one amount", (quantity or {"likely_ml": None})["likely_ml"] == step["quantity_ml"], step)
+        if quantity:
+            check(f"{name}: {step['id']}: in order", 0 <= quantity["low_ml"] <= quantity["likely_ml"] <= quantity["high_ml"], quantity)
+            check(f"{name}: {step['id']}: says from what", bool(quantity["basis"]))
+            liquids.setdefault(step["material"], [0, 0])[0] += quantity["likely_ml"]
+            liquids[step["material"]][1] += 1
+        mixes = step["mixes"]
+        if mixes:
+            whole_ml = mixes["count"] * mixes["each_ml"]
+            check(f"{name}: {step['id']}: mixes make up the coat", abs(whole_ml - quantity["likely_ml"] - quantity["thinner_ml"]) <= 0.1 * mixes["count"] + 0.2, mixes)
+            share = step["hands_on_min"] / mixes["count"] / mixes["pot_life_min"]
+            check(f"{name}: {step['id']}: a mix is used up in time", share <= 0.76, (share, mixes))
+        for used in step["supplies"]:
+            check(f"{name}: {step['id']}: supply in order", 0 <= used["low"] <= used["likely"] <= used["high"], used)
+            wares.setdefault(used["id"], [0, 0])[0] += used["likely"]
+            wares[used["id"]][1] += 1
+    lines = {}
+    for line in plan["shopping"]:
+        lines[line["class"]] = lines.get(line["class"], 0) + line["likely_ml"]
+        bought = sum(can["size_ml"] * can["count"] for can in line["buy"])
+        check(f"{name}: {line['class']}: covered", line["on_shelf_ml"] + bought >= line["need_ml"] - 0.2, line)
+        check(f"{name}: {line['class']}: bought for", line["need_ml"] == line[line["bought_for"] + "_ml"], line)
+    for material, (likely_ml, count) in liquids.items():
+        also, also_count = wares.get(material, [0, 0])
+        slack = 0.1 * (count + also_count) + 0.1
+        check(f"{name}: {material}: the list adds up the steps", abs(lines.get(material, 0) - likely_ml - also) <= slack, (lines.get(material), likely_ml, also))
+    for line in plan["supplies"]:
+        likely, count = wares[line["id"]]
+        rounded = 1 if line["unit"] == "piece" else 0.05
+        check(f"{name}: {line['id']}: the list adds up the steps", -0.02 * count <= line["likely"] - likely <= rounded + 0.02 * count, (line, likely))
+        bought = sum(pack["holds"] * pack["count"] for pack in line["buy"])
+        check(f"{name}: {line['id']}: covered, or no price known", not line["is_priced"] or line["on_shelf"] + bought >= line["need"] - 0.01, line)
+
+
 def refusals():
     """Wrong input ends with 2 and names file, line and what would be right; a wish that cannot be met ends with 3."""
     cases = {
@@ -204,6 +243,7 @@ def main():
         hours(path.name, plan, shop)
         wet_and_dusty(path.name, plan)
         money(path.name, plan)
+        amounts(path.name, plan)
         text = run("plan", *files)
         check(f"{path.name}: text for a person", text.returncode == 0 and len(text.stdout) > 500)
     refusals()

@@ -251,16 +251,17 @@ impl<'a> Bench<'a> {
         if let Some(coats) = self.wish.coats {
             return coats.max(1);
         }
-        usual.max(self.coats_to_hide(over_primer).unwrap_or(0))
+        usual.max(self.coats_to_hide(class, over_primer).unwrap_or(0))
     }
 
     /// How many coats of paint hide what is below, where that was worked out.
-    pub(crate) fn coats_to_hide(&self, over_primer: bool) -> Option<u8> {
+    pub(crate) fn coats_to_hide(&self, class: FinishClass, over_primer: bool) -> Option<u8> {
         if self.wish.look != Look::Paint {
             return None;
         }
-        self.limits
-            .coats_to_hide
+        let own = self.limits.coats_to_hide_with.iter().find(|(with, _)| *with == class);
+        own.map(|(_, hide)| *hide)
+            .or(self.limits.coats_to_hide)
             .map(|hide| if over_primer { hide.over_primer } else { hide.over_found })
     }
 

@@ -72,6 +72,9 @@ pub struct Limits {
     pub products: Vec<Product>,
     /// Coats that hide the old colour under paint; the class's usual number where not given.
     pub coats_to_hide: Option<CoatsToHide>,
+    /// The same for single classes whose can on the shelf says how it hides; over `coats_to_hide`.
+    #[serde(default)]
+    pub coats_to_hide_with: Vec<(FinishClass, CoatsToHide)>,
     /// Classes the shop will not use.
     pub never: Vec<FinishClass>,
 }
@@ -89,6 +92,7 @@ impl Default for Limits {
             supply_prices: Vec::new(),
             products: Vec::new(),
             coats_to_hide: None,
+            coats_to_hide_with: Vec::new(),
             never: Vec::new(),
         }
     }

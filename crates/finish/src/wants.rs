@@ -206,8 +206,9 @@ fn first_colour(surface: &Surface, bench: &Bench<'_>, into: &mut Vec<Act>) {
             coats(class, surface, bench, into);
         }
     }
-    let hide = bench.limits.coats_to_hide;
-    let primer_saves = bench.wish.look == Look::Paint && hide.is_some_and(|hide| hide.over_primer < hide.over_found);
+    let usual = bench.limits.coats_to_hide.iter();
+    let mut hides = usual.chain(bench.limits.coats_to_hide_with.iter().map(|(_, hide)| hide));
+    let primer_saves = bench.wish.look == Look::Paint && hides.any(|hide| hide.over_primer < hide.over_found);
     if primer_saves && surface.planned_top().is_none() {
         for class in [
             FinishClass::WaterborneBondingPrimer,

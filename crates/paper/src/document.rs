@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
 use quantity::{Area, Volume};
-use shop::plan::{Level, Plan, PlannedPiece, PlannedStep};
+use shop::plan::{Level, Plan, PlannedPiece, PlannedStep, bought_for_words};
 
 /// How every document looks: a serif for names, one plain face for the rest, rules in place of boxes.
 const STYLE: &str = "@page{margin:18mm 16mm}body{font:11pt/1.45 system-ui,sans-serif;color:#1d1c1a;max-width:190mm;margin:0 auto;padding:8mm}\
@@ -99,14 +99,54 @@ fn shopping(plan: &Plan) -> String {
             "<tr><td class=\"tick\"></td><td>{}{}</td><td class=\"n\">{}</td><td class=\"n\">{}</td><td>{}</td><td class=\"n\">{}</td></tr>",
             escaped(&item.words),
             escaped(&colour),
-            escaped(&Volume::from_ml(item.need_ml).show(units)),
+            format_args!(
+                "{}<br><span class=\"why\">{}</span>",
+                escaped(&Volume::from_ml(item.need_ml).show(units)),
+                escaped(&item.range_words(units))
+            ),
             escaped(&Volume::from_ml(item.on_shelf_ml).show(units)),
             escaped(&cans.join(", ")),
             escaped(&prices.join(", "))
         );
     }
     body.push_str("</table>\n");
+    if let Some(first) = plan.shopping.first() {
+        let _ = writeln!(body, "<p class=\"why\">{}</p>", bought_for_words(first.bought_for));
+    }
+    supplies(&mut body, plan);
     page("To buy and to have", &body)
+}
+
+/// Discs, tape, rags and the like.
+fn supplies(body: &mut String, plan: &Plan) {
+    let units = plan.shop.unit_system;
+    if plan.supplies.is_empty() {
+        return;
+    }
+    body.push_str("<h2>Supplies</h2><table><tr><th></th><th>to have</th><th>on the shelf</th><th>buy</th><th class=\"n\">price</th></tr>\n");
+    for item in &plan.supplies {
+        let packs: Vec<String> = item
+            .buy
+            .iter()
+            .map(|pack| format!("{} × {}", pack.count, pack.name))
+            .collect();
+        let prices: Vec<String> = item.buy.iter().map(|pack| pack.price.show()).collect();
+        let price = if item.is_priced {
+            prices.join(", ")
+        } else {
+            "no price known".to_owned()
+        };
+        let _ = writeln!(
+            body,
+            "<tr><td class=\"tick\"></td><td>{}<br><span class=\"why\">{}</span></td><td>{}</td><td>{}</td><td class=\"n\">{}</td></tr>",
+            escaped(&item.amount_words(item.need, units)),
+            escaped(&item.range_words(units)),
+            escaped(&item.amount_words(item.on_shelf, units)),
+            escaped(&packs.join(", ")),
+            escaped(&price)
+        );
+    }
+    body.push_str("</table>\n");
 }
 
 fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
@@ -165,10 +205,8 @@ fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mu
     let units = plan.shop.unit_system;
     body.push_str("<table>\n");
     for step in steps {
-        let quantity = step
-            .quantity_ml
-            .map(|quantity_ml| Volume::from_ml(quantity_ml).show(units))
-            .unwrap_or_default();
+        let told = [step.takes(units), step.mixing(units), step.uses_up(units)];
+        let quantity: Vec<String> = told.iter().flatten().map(|told| escaped(told)).collect();
         let why: Vec<String> = step.because.iter().map(|because| escaped(&because.text)).collect();
         let until = step
             .wait_ends
@@ -190,12 +228,12 @@ fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mu
             .collect();
         let _ = writeln!(
             body,
-            "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}{cautions}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td class=\"n\">{}</td></tr>",
+            "<tr><td class=\"tick\"></td><td class=\"n\">{}</td><td>{}{until}{cautions}<br><span class=\"why\">{}</span></td><td class=\"n\">{} min</td><td>{}</td></tr>",
             step.starts.strftime("%a %-d %b %-H:%M"),
             escaped(&step.words),
             why.join(" "),
             step.hands_on_min,
-            escaped(&quantity)
+            quantity.join("<br>")
         );
     }
     body.push_str("</table>\n");

@@ -3,7 +3,7 @@
 use shop::plan::{Plan, rfc3339};
 
 /// The columns, in order.
-pub const COLUMNS: [&str; 15] = [
+pub const COLUMNS: [&str; 17] = [
     "piece",
     "zone",
     "step",
@@ -19,6 +19,8 @@ pub const COLUMNS: [&str; 15] = [
     "ends",
     "wait_kind",
     "wait_ends",
+    "quantity_low_ml",
+    "quantity_high_ml",
 ];
 
 /// The plan as CSV (RFC 4180) with a header row.
@@ -46,14 +48,14 @@ pub fn csv(plan: &Plan) -> Result<String, csv::Error> {
             step.grit.clone().unwrap_or_default(),
             step.coat.map(|coat| coat.to_string()).unwrap_or_default(),
             step.hands_on_min.to_string(),
-            step.quantity_ml
-                .map(|quantity_ml| format!("{quantity_ml:.1}"))
-                .unwrap_or_default(),
+            ml(step.quantity_ml),
             hand,
             rfc3339(&step.starts),
             rfc3339(&step.ends),
             step.wait.as_ref().map(|wait| wait.kind.clone()).unwrap_or_default(),
             step.wait_ends.as_ref().map(rfc3339).unwrap_or_default(),
+            ml(step.quantity.as_ref().map(|amount| amount.low_ml)),
+            ml(step.quantity.as_ref().map(|amount| amount.high_ml)),
         ];
         writer.write_record(row.iter().map(|cell| harmless(cell)))?;
     }
@@ -61,6 +63,10 @@ pub fn csv(plan: &Plan) -> Result<String, csv::Error> {
         .into_inner()
         .map_err(|error| csv::Error::from(error.into_error()))?;
     Ok(String::from_utf8_lossy(&bytes).into_owned())
+}
+
+fn ml(amount_ml: Option<f64>) -> String {
+    amount_ml.map(|amount_ml| format!("{amount_ml:.1}")).unwrap_or_default()
 }
 
 fn harmless(cell: &str) -> String {

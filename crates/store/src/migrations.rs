@@ -9,6 +9,7 @@ const STEPS: &[&str] = &[
     include_str!("../migrations/0002_photograph.sql"),
     include_str!("../migrations/0003_colour.sql"),
     include_str!("../migrations/0004_change.sql"),
+    include_str!("../migrations/0005_supply.sql"),
 ];
 
 fn all() -> Migrations<'static> {

@@ -4,7 +4,7 @@ use crate::{Store, StoreError};
 use rusqlite::{Connection, OptionalExtension, params};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use shop::model::{Mark, Piece, Settings, ShelfProduct, Shop};
+use shop::model::{Mark, Piece, Settings, ShelfProduct, ShelfSupply, Shop};
 
 impl Store {
     /// The whole shop as it stands; a new folder gives the default shop.
@@ -19,6 +19,7 @@ impl Store {
         Ok(Shop {
             settings: settings.map_or_else(|| Ok(Settings::default()), |body| from_body("settings", &body))?,
             shelf: bodies(&connection, "product", "SELECT body FROM product ORDER BY place")?,
+            supplies: bodies(&connection, "supply", "SELECT body FROM supply ORDER BY place")?,
             pieces: bodies(&connection, "piece", "SELECT body FROM piece ORDER BY place, id")?,
             log: bodies(&connection, "mark", "SELECT body FROM mark ORDER BY id")?,
         })
@@ -64,6 +65,17 @@ impl Store {
         let mut connection = self.connection();
         let transaction = connection.transaction()?;
         write_shelf(&transaction, shelf)?;
+        Ok(transaction.commit()?)
+    }
+
+    /// Writes the supplies in place of those that are there.
+    ///
+    /// # Errors
+    /// The database cannot be written; then nothing has changed.
+    pub fn save_supplies(&self, supplies: &[ShelfSupply]) -> Result<(), StoreError> {
+        let mut connection = self.connection();
+        let transaction = connection.transaction()?;
+        write_supplies(&transaction, supplies)?;
         Ok(transaction.commit()?)
     }
 
@@ -141,6 +153,7 @@ pub enum Tick {
 pub(crate) fn write_shop(connection: &Connection, shop: &Shop) -> Result<(), StoreError> {
     write_settings(connection, &shop.settings)?;
     write_shelf(connection, &shop.shelf)?;
+    write_supplies(connection, &shop.supplies)?;
     let kept: Vec<&str> = shop.pieces.iter().map(|piece| piece.id.as_str()).collect();
     let there: Vec<String> = {
         let mut statement = connection.prepare("SELECT id FROM piece")?;
@@ -174,6 +187,17 @@ fn write_shelf(connection: &Connection, shelf: &[ShelfProduct]) -> Result<(), St
         connection.execute(
             "INSERT INTO product (place, body) VALUES (?1, ?2)",
             params![place, to_body("product", product)?],
+        )?;
+    }
+    Ok(())
+}
+
+fn write_supplies(connection: &Connection, supplies: &[ShelfSupply]) -> Result<(), StoreError> {
+    connection.execute("DELETE FROM supply", [])?;
+    for (place, supply) in (0_i64..).zip(supplies) {
+        connection.execute(
+            "INSERT INTO supply (place, body) VALUES (?1, ?2)",
+            params![place, to_body("supply", supply)?],
         )?;
     }
     Ok(())

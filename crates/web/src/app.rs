@@ -431,6 +431,13 @@ impl Desk {
         Ok(())
     }
 
+    /// Writes the supplies that were changed in memory.
+    pub(crate) fn keep_supplies(&mut self) -> Result<(), PageError> {
+        self.store.save_supplies(&self.shop.supplies)?;
+        self.plan_again();
+        Ok(())
+    }
+
     /// Writes the shelf that was changed in memory.
     pub(crate) fn keep_shelf(&mut self) -> Result<(), PageError> {
         self.store.save_shelf(&self.shop.shelf)?;

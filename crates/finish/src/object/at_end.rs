@@ -90,7 +90,9 @@ fn coats(surface: &Surface, bench: &Bench<'_>, hits: &mut Hits) {
             RuleId::TooFewCoats,
         );
     }
-    if let (Some(hide), Some(layer)) = (bench.coats_to_hide(over_primer), look_layer(surface, bench)) {
+    if let Some(layer) = look_layer(surface, bench)
+        && let Some(hide) = bench.coats_to_hide(layer.class, over_primer)
+    {
         hits.add_if(layer.coats < hide, RuleId::ColourNotHidden);
     }
 }

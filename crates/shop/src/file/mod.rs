@@ -14,6 +14,7 @@ mod refusal;
 mod shelf_table;
 mod shop_table;
 mod source;
+mod supply_table;
 mod values;
 mod words;
 mod write;
@@ -92,6 +93,23 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
                 continue;
             }
             shop.shelf.push(product);
+        }
+        for table in root.tables("supply", "[[supply]] with name, what, pack and price") {
+            let span = table.span.clone();
+            let Some(supply) = supply_table::read(table, bare) else {
+                continue;
+            };
+            if shop.supplies.iter().any(|other| other.name == supply.name) {
+                root.reader.refuse(
+                    span,
+                    &format!("supply \"{}\"", supply.name),
+                    "",
+                    "two supplies have the same name",
+                    "another name for one of them",
+                );
+                continue;
+            }
+            shop.supplies.push(supply);
         }
     }
     read_pieces(&roots, &mut shop, beside);

@@ -8,7 +8,7 @@ use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
     Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Overruled, OwnStep, Piece,
-    Settings, ShelfProduct, Shop, TopShape, Wish, Zone, show_day, within_90,
+    Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, within_90,
 };
 
 /// The whole shop as one plan file.
@@ -17,6 +17,9 @@ pub fn write_shop(shop: &Shop) -> String {
     write_settings(&mut text, &shop.settings);
     for product in &shop.shelf {
         write_product(&mut text, product, &shop.settings);
+    }
+    for supply in &shop.supplies {
+        write_supply(&mut text, supply, &shop.settings);
     }
     for piece in &shop.pieces {
         text.push('\n');
@@ -245,6 +248,25 @@ fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings)
     if let Some(colour) = &product.colour {
         line(text, "colour", &quoted(colour));
     }
+}
+
+fn write_supply(text: &mut String, supply: &ShelfSupply, settings: &Settings) {
+    let amount = |amount: f64| match supply.what.unit() {
+        trade::Unit::Piece => format!("{amount:.0}"),
+        trade::Unit::Metre => quoted(&format!("{} m", number(amount))),
+        trade::Unit::Millilitre => quoted(&format!("{} ml", number(amount))),
+    };
+    text.push_str("\n[[supply]]\n");
+    line(text, "name", &quoted(&supply.name));
+    line(text, "what", &quoted(&supply.what.id()));
+    line(text, "pack", &amount(supply.pack));
+    let left = if supply.left > 0.0 {
+        amount(supply.left)
+    } else {
+        "0".to_owned()
+    };
+    line(text, "left", &left);
+    line(text, "price", &money(supply.price, settings));
 }
 
 fn write_details(text: &mut String, details: &Details, units: UnitSystem) {

@@ -10,6 +10,7 @@ use super::log::Mark;
 use super::piece::Piece;
 use super::room::Room;
 use super::shelf::ShelfProduct;
+use super::supply::ShelfSupply;
 use super::weighting::Prefer;
 
 /// One pair of hands.
@@ -169,6 +170,9 @@ pub struct Shop {
     /// What stands on its shelf.
     #[serde(default)]
     pub shelf: Vec<ShelfProduct>,
+    /// What it holds of discs, tape, rags and the like.
+    #[serde(default)]
+    pub supplies: Vec<ShelfSupply>,
     /// What it has taken in.
     #[serde(default)]
     pub pieces: Vec<Piece>,

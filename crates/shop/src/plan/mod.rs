@@ -28,6 +28,8 @@ mod price;
 mod problem;
 mod solve;
 mod steps;
+mod supplies;
+mod told;
 mod whole;
 mod work;
 
@@ -51,12 +53,13 @@ pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
-    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, PieceMoney, Plan,
+    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, Pack, PieceMoney, Plan,
     PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
-    ToHave, UsedUp, Wait, WentOn, rfc3339,
+    SupplyToHave, ToHave, UsedUp, Wait, WentOn, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
 pub use self::solve::{Effort, PreviousStarts};
+pub use self::told::bought_for_words;
 
 /// Plans every piece of the shop that still wants work.
 ///
@@ -191,6 +194,8 @@ impl<'p> Planning<'p> {
         let bought = buy::shopping(self.shop, &work, &starts_min, &self.clock)
             .map_err(|refused| no_price(&work[0], &refused))?;
         self.assumed.extend(bought.assumed);
+        let supplies = supplies::to_have(self.shop, &work).map_err(|refused| no_price(&work[0], &refused))?;
+        self.assumed.extend(supplies.assumed);
         let mut pieces = Vec::new();
         let mut last_min = 0;
         for (piece_idx, (piece, facts)) in work.iter().zip(&facts).enumerate() {
@@ -234,6 +239,7 @@ impl<'p> Planning<'p> {
             schedule,
             days,
             shopping: bought.list,
+            supplies: supplies.list,
             cautions,
             assumed: dedup(self.assumed),
             shop,

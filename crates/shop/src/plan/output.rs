@@ -73,6 +73,8 @@ pub struct Plan {
     pub days: Vec<Day>,
     /// What to have, and what of it to buy.
     pub shopping: Vec<ToHave>,
+    /// Discs, tape, rags and the like: what to have, and what of it to buy.
+    pub supplies: Vec<SupplyToHave>,
     /// Every caution once.
     pub cautions: Vec<Caution>,
     /// What was taken for granted, in plain words.
@@ -503,6 +505,48 @@ pub struct ToHave {
 pub struct Can {
     /// What one holds, mL.
     pub size_ml: f64,
+    /// How many.
+    pub count: u32,
+    /// What they cost together.
+    pub price: Sum,
+}
+
+/// A supply that the plan uses up, over all pieces together.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SupplyToHave {
+    /// Its id: `disc-p120`, `tape`, `rag`.
+    pub id: String,
+    /// Its name in words.
+    pub words: String,
+    /// `piece`, `m` or `ml`; all amounts are in it.
+    pub unit: &'static str,
+    /// How much to have: the likely amount or the most, whichever the shop buys for. Pieces are whole.
+    pub need: f64,
+    /// What it takes if all goes well.
+    pub low: f64,
+    /// What it is likely to take.
+    pub likely: f64,
+    /// The most that it ordinarily takes.
+    pub high: f64,
+    /// Which of these `need` is: `likely` or `high`.
+    pub bought_for: &'static str,
+    /// How much of it the shop holds.
+    pub on_shelf: f64,
+    /// Which packs to buy.
+    pub buy: Vec<Pack>,
+    /// Whether the shop knows a price of it.
+    pub is_priced: bool,
+    /// Whether it must be got although nobody here knows its packs or its price.
+    pub is_short: bool,
+}
+
+/// Packs of one kind to buy.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Pack {
+    /// What the shop calls it.
+    pub name: String,
+    /// What one holds, in the supply's unit.
+    pub holds: f64,
     /// How many.
     pub count: u32,
     /// What they cost together.

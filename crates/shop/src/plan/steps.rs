@@ -381,6 +381,7 @@ fn rgb(colour: &str) -> Option<[u8; 3]> {
 /// What the shop brings to a zone.
 pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
     let settings = &shop.settings;
+    let hides = super::hide::coats(zone, shop.shelf.iter().filter(|product| serves(product, zone)));
     let per_hour = settings
         .wage_per_h
         .minor()
@@ -392,14 +393,19 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
         air: Some(air),
         labour_minor_per_min: as_f64(per_hour) / 60.0,
         prices: Vec::new(),
-        supply_prices: Vec::new(),
+        supply_prices: shop
+            .supplies
+            .iter()
+            .map(|held| (held.what, held.price_minor_each()))
+            .collect(),
         products: shop
             .shelf
             .iter()
             .filter(|product| serves(product, zone))
             .map(product)
             .collect(),
-        coats_to_hide: super::hide::coats(zone),
+        coats_to_hide: hides.usual,
+        coats_to_hide_with: hides.with,
         never: FinishClass::CHOOSABLE
             .iter()
             .copied()
@@ -480,8 +486,8 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         material: step.material,
         product: step.product.clone(),
         colour: if is_coloured {
-            own.and_then(|own| own.colour.clone())
-                .or_else(|| zone.wish.colour.clone())
+            // A can of the shelf has its own colour, said or not; what is bought new has the one that is wished.
+            own.map_or_else(|| zone.wish.colour.clone(), |own| own.colour.clone())
         } else {
             None
         },

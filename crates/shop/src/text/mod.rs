@@ -11,6 +11,7 @@ mod shopping;
 use crate::plan::Plan;
 
 use self::lines::Page;
+pub(crate) use self::piece::minutes as minutes_words;
 
 /// The whole plan as text, at most eighty columns wide.
 pub fn plan_as_text(plan: &Plan) -> String {

@@ -125,12 +125,13 @@ fn write_step<'p>(page: &mut Page, plan: &Plan, step: &'p PlannedStep, told: &mu
     let lead = format!("  {}  ", left(&when(&step.starts), 17));
     page.hanging(&lead, &format!("{}{done}", step.words));
     let mut facts = vec![format!("{} of work", minutes(step.hands_on_min))];
-    if let Some(quantity_ml) = step.quantity_ml {
-        facts.push(quantity::Volume::from_ml(quantity_ml).show(plan.shop.unit_system));
-    }
+    let units = plan.shop.unit_system;
+    facts.extend(step.takes(units));
     if let Some(product) = &step.product {
         facts.push(format!("from \"{product}\""));
     }
+    facts.extend(step.mixing(units));
+    facts.extend(step.uses_up(units).map(|used| format!("uses up {used}")));
     if let Some(wait) = &step.wait {
         let word = match wait.kind.as_str() {
             "dwell" => "leave on",

@@ -364,7 +364,24 @@ fn the_json_has_every_key_of_the_contract() {
     };
     has(
         &json,
-        &["pieces", "schedule", "days", "shopping", "cautions", "assumed"],
+        &[
+            "pieces", "schedule", "days", "shopping", "supplies", "cautions", "assumed",
+        ],
+    );
+    has(
+        &json["supplies"][0],
+        &[
+            "id",
+            "unit",
+            "need",
+            "low",
+            "likely",
+            "high",
+            "bought_for",
+            "on_shelf",
+            "buy",
+            "is_priced",
+        ],
     );
     let piece = &json["pieces"][0];
     has(
@@ -409,6 +426,9 @@ fn the_json_has_every_key_of_the_contract() {
         "coat",
         "hands_on_min",
         "quantity_ml",
+        "quantity",
+        "mixes",
+        "supplies",
         "wait",
         "starts",
         "ends",

@@ -12,5 +12,6 @@ mod invariants;
 mod measured;
 mod own_schedule;
 mod plan_files;
+mod quantities;
 mod replanning;
 mod trade_facts;

@@ -9,9 +9,10 @@
 use jiff::Timestamp;
 use quantity::Length;
 use shop::change::{Change, Way};
-use shop::model::{FormKind, FormSaid, Mark, MarkKind, Piece, Shop};
+use shop::model::{FormKind, FormSaid, Mark, MarkKind, Piece, ShelfSupply, Shop};
 use shop::plan::PreviousStarts;
 use store::{Store, StoreError, Tick, backup};
+use trade::Supply;
 
 const PNG: &[u8] = b"\x89PNG\r\n\x1a\n and so on";
 
@@ -30,6 +31,13 @@ fn small_shop() -> Shop {
         ..Shop::default()
     };
     shop.settings.name = "the corner shop".to_owned();
+    shop.supplies.push(ShelfSupply {
+        name: "box of P120".to_owned(),
+        what: Supply::parse("disc-p120").unwrap(),
+        pack: 50.0,
+        left: 12.0,
+        price: quantity::Money::from_minor(1800),
+    });
     shop.log.push(Mark {
         step: "hall-bench/lid/1".to_owned(),
         at: noon(),

@@ -141,7 +141,9 @@ fn now_card(desk: &Desk, plan: &Plan, at: At<'_>, now: &ZonedDateTime) -> Markup
                 dt { "Work" } dd { (show::minutes(step.hands_on_min)) }
                 @if let Some(product) = &step.product { dt { "With" } dd { (product) } }
                 @if let Some(quantity) = steps::quantity(step, units) { dt { "Takes" } dd { (quantity) } }
+                @if let Some(mixing) = step.mixing(units) { dt { "Mix" } dd { (mixing) } }
                 @if let Some(grit) = &step.grit { dt { "Grit" } dd { (grit) } }
+                @if let Some(used) = step.uses_up(units) { dt { "Uses up" } dd { (used) } }
                 @if let Some(wait) = steps::wait_words(step) { dt { "After it" } dd { (wait) } }
             }
             (cautions::of_ids(plan, &step.cautions))

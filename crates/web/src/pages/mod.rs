@@ -15,6 +15,7 @@ mod quick;
 mod settings;
 mod shelf;
 mod spot_test;
+mod supplies;
 mod undo;
 mod week;
 mod zone;
@@ -58,6 +59,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/shelf", get(shelf::page).post(shelf::put))
         .route("/shelf/take-off", post(shelf::take_off))
         .route("/shelf/tick", post(shelf::tick))
+        .route("/shelf/supply", post(supplies::put))
+        .route("/shelf/supply/take-off", post(supplies::take_off))
         .merge(colour::routes())
         .merge(measure::routes())
         .route("/money", get(money::page))

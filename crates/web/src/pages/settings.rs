@@ -6,7 +6,7 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use quantity::{AirChanges, BasisPoints, Currency, Humidity, Length, Money, Temperature, UnitSystem, Volume};
-use shop::model::{Equipment, Hand, Prefer, Room, Settings, parse_day, show_day};
+use shop::model::{BuyFor, Equipment, Hand, Prefer, Room, Settings, parse_day, show_day};
 use trade::methods::Method;
 
 use crate::app::App;
@@ -87,6 +87,7 @@ fn typed_of(settings: &Settings) -> Typed {
     typed.set("overhead", settings.overhead_per_h.show(currency));
     typed.set("margin", show::percent(settings.margin));
     let leaning = Prefer::WORDS.iter().find(|(_, prefer)| *prefer == settings.prefer);
+    typed.set("buy-for", settings.buy_for.word());
     typed.set("prefer", leaning.map_or("balanced", |(word, _)| word));
     for (tool, has) in [
         ("spray-gun", settings.tools.spray_gun),
@@ -144,6 +145,9 @@ fn read(settings: &mut Settings, typed: &mut Typed) {
     }
     if let Some(margin) = typed.read("margin", margin) {
         settings.margin = margin;
+    }
+    if let Some((_, buy_for)) = BuyFor::WORDS.iter().find(|(word, _)| *word == typed.text("buy-for")) {
+        settings.buy_for = *buy_for;
     }
     if let Some((_, prefer)) = Prefer::WORDS.iter().find(|(word, _)| *word == typed.text("prefer")) {
         settings.prefer = *prefer;
@@ -279,6 +283,7 @@ fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>) -> Markup {
                     (fields.text("margin", "Kept of a price", "such as 20 %"))
                 }
                 (fields.select("prefer", "Among good ways, lean to", "", &choices(LEANINGS)))
+                (fields.select("buy-for", "Buy for", "", &choices([("likely", "what the work is likely to take"), ("high", "the most that it ordinarily takes")])))
             }
             section.card aria-labelledby="tools-title" {
                 h2 #tools-title { "Machines" }

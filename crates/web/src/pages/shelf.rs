@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{BasisPoints, Currency, Minutes, Money, Spread, UnitSystem, Volume};
 use shop::model::{Label, ShelfProduct};
-use shop::plan::{Plan, Sum, ToHave};
+use shop::plan::{Plan, Sum, ToHave, bought_for_words};
 use store::Tick;
 use trade::{Material, PrepClass};
 
@@ -16,6 +16,7 @@ use crate::app::{App, Desk};
 use crate::draw::safe_colour;
 use crate::error::PageError;
 use crate::pages::quick::class_choices;
+use crate::pages::supplies;
 use crate::typed::Typed;
 use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::shell::{self, Asked, Here};
@@ -46,6 +47,7 @@ async fn whole(app: &App, asked: &Asked, mut typed: Typed) -> Result<Markup, Pag
                 @if let Some(plan) = &standing.plan { (shopping(plan, &ticked)) }
                 (products(desk, today))
                 (product_form(&typed))
+                (supplies::held(desk))
             })
         })
         .await?;
@@ -64,6 +66,8 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
                 @for line in &to_buy { (shopping_line(line, ticked, units)) }
             }
             (still_to_pay(&to_buy, ticked))
+            @if let Some(first) = plan.shopping.first() { p.small.soft { (bought_for_words(first.bought_for)) " " a href="/shop" { "The shop's settings" } } }
+            (supplies::list(plan))
         }
         @if !enough.is_empty() {
             section aria-labelledby="enough-title" {
@@ -136,6 +140,7 @@ fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup 
                     "needs " (show::volume(line.need_ml, units))
                     @if line.on_shelf_ml > 0.0 { ", has " (show::volume(line.on_shelf_ml, units)) }
                     @if let Some(over) = left_over_ml(line) { ", leaves " (show::volume(over, units)) }
+                    br; (line.range_words(units))
                 }
             }
         }

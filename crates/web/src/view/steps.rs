@@ -34,8 +34,10 @@ fn line<'p>(plan: &'p Plan, step: &PlannedStep, said: &mut BTreeSet<&'p str>) ->
                 p.facts-line {
                     (show::moment(&step.starts)) " · " (show::minutes(step.hands_on_min)) " of work"
                     @if let Some(quantity) = quantity(step, units) { " · " span.figure { (quantity) } }
+                    @if let Some(mixing) = step.mixing(units) { " · " (mixing) }
                     @if let Some(wait) = wait_words(step) { " · then " (wait) }
                 }
+                @if let Some(used) = step.uses_up(units) { p.facts-line { "uses up " (used) } }
                 div.folds {
                     (cautions::at_step(plan, &step.cautions, said))
                     (because(&step.because))
@@ -45,11 +47,9 @@ fn line<'p>(plan: &'p Plan, step: &PlannedStep, said: &mut BTreeSet<&'p str>) ->
     }
 }
 
-/// How much of its material a step takes.
+/// How much of its material a step takes, from the least to the most.
 pub(crate) fn quantity(step: &PlannedStep, units: UnitSystem) -> Option<String> {
-    step.quantity_ml
-        .filter(|ml| *ml > 0.0)
-        .map(|ml| show::volume(ml, units))
+    step.takes(units)
 }
 
 /// The wait after a step in words.

@@ -65,3 +65,45 @@ async fn a_product_says_when_it_goes_off_soon_and_when_it_is_off() {
         page.html
     );
 }
+
+#[tokio::test]
+async fn a_supply_is_kept_with_its_price_and_a_wrong_one_is_refused_beside_its_field() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let page = app.get("/shelf").await;
+    assert!(
+        page.says("no price known") && page.says("Discs, tape, rags"),
+        "{}",
+        page.html
+    );
+    let entries = [
+        ("name", "bag of rags"),
+        ("kind", "rag"),
+        ("grit", ""),
+        ("pack", "200"),
+        ("left", "0"),
+        ("price", "$12"),
+    ];
+    let put = app.post("/shelf/supply", &entries).await;
+    assert_eq!(put.status, StatusCode::SEE_OTHER, "{}", put.html);
+    let page = app.get("/shelf").await;
+    assert!(page.says("1 × bag of rags") && page.says("$12"), "{}", page.html);
+    let wrong = app
+        .post(
+            "/shelf/supply",
+            &[
+                ("name", "discs"),
+                ("kind", "disc"),
+                ("grit", ""),
+                ("pack", "some"),
+                ("price", "$9"),
+            ],
+        )
+        .await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    for id in ["supply-grit-refusal", "supply-pack-refusal"] {
+        assert!(wrong.says(id), "{id}: {}", wrong.html);
+    }
+    app.post("/shelf/supply/take-off", &[("name", "bag of rags")]).await;
+    assert!(!app.get("/shelf").await.says("bag of rags"));
+}
