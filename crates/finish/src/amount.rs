@@ -70,10 +70,27 @@ fn shares<'b>(act: &Act, bench: &'b Bench<'_>) -> &'b [Share] {
 }
 
 fn coating(act: &Act, class: FinishClass, before: &Surface, bench: &Bench<'_>) -> Coating {
-    bench
+    let limits = bench.limits;
+    let mut coating = bench
         .coating(class)
-        .put_on_by(act.method.unwrap_or(Method::Brush))
-        .on(absorbency(class, before, bench))
+        .put_on_by(tool(act, bench).unwrap_or(limits.by_hand))
+        .on(absorbency(class, before, bench));
+    if let Some(lost_ml) = limits
+        .cup_loss_ml
+        .filter(|_| coating.method == limits.sprayer && coating.method.is_spraying())
+    {
+        coating.set_up_loss = Volume::from_ml(lost_ml);
+    }
+    coating
+}
+
+/// What the shop really puts an act's material on with: its own tool where the act says brush or gun.
+pub(crate) fn tool(act: &Act, bench: &Bench<'_>) -> Option<Method> {
+    match act.method? {
+        Method::Brush => Some(bench.limits.by_hand),
+        Method::Hvlp => Some(bench.limits.sprayer),
+        other => Some(other),
+    }
 }
 
 fn nth(class: FinishClass, before: &Surface) -> u8 {

@@ -1,6 +1,7 @@
 //! What the shop brings: its tools, its air, its prices, its own products.
 
 use serde::{Deserialize, Serialize};
+use trade::methods::Method;
 use trade::{FinishClass, Material, Supply};
 
 /// A product of the shelf whose label overrides the class's figures. `None` leaves the class's figure.
@@ -55,6 +56,18 @@ pub struct CoatsToHide {
 pub struct Limits {
     /// Whether the shop has a spray gun. Spray cans need none.
     pub has_spray_gun: bool,
+    /// With what coats are put on by hand where a schedule says brush: brush, pad or roller.
+    #[serde(default = "brush")]
+    pub by_hand: Method,
+    /// What the spray gun is.
+    #[serde(default = "low_pressure_gun")]
+    pub sprayer: Method,
+    /// What stays in the gun each time, mL; what such a gun usually keeps where not given.
+    #[serde(default)]
+    pub cup_loss_ml: Option<f64>,
+    /// How much longer a disc of the sanding machine lasts than the usual one; 1 or so.
+    #[serde(default = "usual_disc")]
+    pub disc_share: f64,
     /// Whether it has a sanding machine with extraction.
     pub has_sander: bool,
     /// Whether it has a heat gun or infra-red heater.
@@ -79,11 +92,27 @@ pub struct Limits {
     pub never: Vec<FinishClass>,
 }
 
+const fn brush() -> Method {
+    Method::Brush
+}
+
+const fn low_pressure_gun() -> Method {
+    Method::Hvlp
+}
+
+const fn usual_disc() -> f64 {
+    1.0
+}
+
 impl Default for Limits {
     /// One person with a sander, no spray gun, no heat gun; 0.50 a minute.
     fn default() -> Self {
         Self {
             has_spray_gun: false,
+            by_hand: brush(),
+            sprayer: low_pressure_gun(),
+            cup_loss_ml: None,
+            disc_share: usual_disc(),
             has_sander: true,
             has_heat: false,
             air: None,

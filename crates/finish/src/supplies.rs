@@ -14,7 +14,7 @@ use trade::methods::Method;
 use trade::{FinishClass, Grit, Material, Operation, PrepClass, Supply, SupplyKind, wash_of};
 
 use crate::act::Act;
-use crate::amount::Amount;
+use crate::amount::{Amount, tool};
 use crate::bench::{Bench, rows};
 use crate::surface::Surface;
 
@@ -80,7 +80,12 @@ pub(crate) fn each_supply(
             &bench.shares
         };
         if let Some(need) = abrasive(shares, grit, step.row()) {
-            of_area(Supply::Ware(kind, Some(grit)), need.worn);
+            let larger = if kind == SupplyKind::Disc && bench.limits.disc_share > 0.0 {
+                bench.limits.disc_share
+            } else {
+                1.0
+            };
+            of_area(Supply::Ware(kind, Some(grit)), need.worn * (1.0 / larger));
         }
     }
     if act.prep_class() == Some(PrepClass::TackCloth) {
@@ -92,7 +97,7 @@ pub(crate) fn each_supply(
         let masked = tape(Length::from_m(bench.zone.edge_m));
         take(Supply::Ware(SupplyKind::Tape, None), masked.map(|length| length.m()));
     }
-    if let (Some(class), Some(method)) = (act.finish(), act.method) {
+    if let (Some(class), Some(method)) = (act.finish(), tool(act, bench)) {
         if amount.thinner_ml.high > 0.0 {
             take(thinner_of(class), amount.thinner_ml);
         }

@@ -205,8 +205,8 @@ fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mu
     let units = plan.shop.unit_system;
     body.push_str("<table>\n");
     for step in steps {
-        let told = [step.takes(units), step.mixing(units), step.uses_up(units)];
-        let quantity: Vec<String> = told.iter().flatten().map(|told| escaped(told)).collect();
+        let amounts = [step.takes(units), step.mixing(units), step.uses_up(units)];
+        let quantity: Vec<String> = amounts.iter().flatten().map(|told| escaped(told)).collect();
         let why: Vec<String> = step.because.iter().map(|because| escaped(&because.text)).collect();
         let until = step
             .wait_ends

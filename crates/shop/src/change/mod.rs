@@ -8,7 +8,7 @@ mod words;
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
-use crate::model::{Mark, Piece, Reading, Settings, ShelfProduct, Shop};
+use crate::model::{Mark, Piece, Reading, Settings, ShelfProduct, ShelfSupply, Shop};
 use crate::plan::PreviousStarts;
 
 /// One change of the shop, with the way back.
@@ -59,6 +59,11 @@ enum Part {
     Shelf {
         before: Vec<ShelfProduct>,
         after: Vec<ShelfProduct>,
+    },
+    /// All supplies.
+    Supplies {
+        before: Vec<ShelfSupply>,
+        after: Vec<ShelfSupply>,
     },
     /// One piece with its place among the others; nothing on the side on which it is not there.
     Piece {
@@ -147,6 +152,14 @@ impl Part {
                 shop.shelf.clone_from(wanted);
                 Ok(())
             }
+            Part::Supplies { before, after } => {
+                let (is, wanted) = turned(before, after, way);
+                if shop.supplies != *is {
+                    return Err("the supplies".to_owned());
+                }
+                shop.supplies.clone_from(wanted);
+                Ok(())
+            }
             Part::Piece { id, before, after } => {
                 let (is, wanted) = turned(before, after, way);
                 let place = shop.pieces.iter().position(|piece| piece.id == *id);
@@ -233,6 +246,12 @@ fn parts(before: &Shop, after: &Shop) -> Vec<Part> {
         parts.push(Part::Shelf {
             before: before.shelf.clone(),
             after: after.shelf.clone(),
+        });
+    }
+    if before.supplies != after.supplies {
+        parts.push(Part::Supplies {
+            before: before.supplies.clone(),
+            after: after.supplies.clone(),
         });
     }
     parts.extend(piece_parts(before, after));

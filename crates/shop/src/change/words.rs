@@ -5,7 +5,7 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
 use super::Part;
-use crate::model::{Block, Mark, MarkKind, Piece, Settings, ShelfProduct, Shop};
+use crate::model::{Block, Mark, MarkKind, Piece, Settings, ShelfProduct, ShelfSupply, Shop};
 
 /// What the parts are, all of them together.
 ///
@@ -28,6 +28,7 @@ fn of_part(part: &Part, zone: &TimeZone, name_of: &dyn Fn(&str) -> Option<String
             readings,
         } => of_settings(before, after, readings.is_some()),
         Part::Shelf { before, after } => of_shelf(before, after),
+        Part::Supplies { before, after } => of_supplies(before, after),
         Part::Piece { id, before, after } => match (before, after) {
             (Some((_, before)), Some((_, after))) => of_piece(before, after),
             (None, Some((_, piece))) => format!("{} taken in", piece.name),
@@ -84,6 +85,17 @@ fn of_shelf(before: &[ShelfProduct], after: &[ShelfProduct]) -> String {
             || "the shelf changed".to_owned(),
             |product| format!("{} changed", product.name),
         )
+    }
+}
+
+fn of_supplies(before: &[ShelfSupply], after: &[ShelfSupply]) -> String {
+    let has = |supplies: &[ShelfSupply], name: &str| supplies.iter().any(|supply| supply.name == name);
+    let new = after.iter().find(|supply| !has(before, &supply.name));
+    let old = before.iter().find(|supply| !has(after, &supply.name));
+    match (new, old) {
+        (Some(new), _) => format!("{} put among the supplies", new.name),
+        (None, Some(old)) => format!("{} taken out of the supplies", old.name),
+        (None, None) => "the supplies changed".to_owned(),
     }
 }
 

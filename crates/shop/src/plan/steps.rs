@@ -388,6 +388,10 @@ pub(crate) fn limits_of(shop: &Shop, zone: &Zone, air: RoomAir) -> Limits {
         .saturating_add(settings.overhead_per_h.minor());
     Limits {
         has_spray_gun: settings.tools.spray_gun,
+        by_hand: settings.equipment.by_hand,
+        sprayer: settings.equipment.sprayer,
+        cup_loss_ml: settings.equipment.cup_loss.map(|loss| loss.ml()),
+        disc_share: settings.equipment.disc_share(),
         has_sander: settings.tools.sander,
         has_heat: settings.tools.heat_gun,
         air: Some(air),

@@ -224,3 +224,34 @@ fn the_shelfs_own_hiding_decides_the_coats() {
     assert_eq!(strong, 2);
     assert!(weak > 2, "{weak}");
 }
+
+#[test]
+fn the_shops_own_gun_and_disc_are_reckoned_with() {
+    // 2 m² of lacquer, which is only ever sprayed: 20 µm dry at 17 % solids, 30 % of it arriving from a conventional gun, and 40 mL
+    // left in this one: 2 × 20 / 0.17 / 0.30 + 40 = 824.3 mL; from a low-pressure gun 65 % arrive: 362.0 + 40 = 402.0 mL.
+    let wish = "look = \"clear\", class = \"nitrocellulose-lacquer\"";
+    let sprayed = |gun: &str| {
+        let settings = format!(
+            "[shop]\ntools = [\"spray-gun\", \"sander\"]\nequipment = {{ sprayer = \"{gun}\", cup_loss = \"40 ml\", disc = \"15 cm\" }}\n"
+        );
+        planned(&shop(&board(2.0, wish, "").replace("[shop]\n", &settings)))
+    };
+    let likely = |plan: &Plan| {
+        coats(plan, "nitrocellulose-lacquer")[0]
+            .quantity
+            .as_ref()
+            .unwrap()
+            .likely_ml
+    };
+    let conventional = sprayed("conventional-air");
+    near(likely(&conventional), 824.3);
+    near(likely(&sprayed("hvlp")), 402.0);
+    // A disc of 15 cm lasts (150 / 125)² = 1.44 times as long: 2 m² × 1.05 / 1.5 / 1.44 = 0.97 of one.
+    let discs: f64 = conventional
+        .steps()
+        .flat_map(|(_, _, step)| &step.supplies)
+        .filter(|used| used.id == "disc-p150")
+        .map(|used| used.likely)
+        .sum();
+    near(discs, 0.97);
+}
