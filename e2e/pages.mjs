@@ -17,4 +17,5 @@ export const pages = [
   { name: "colour-together", path: "/colour/together?colour-pick=%234f6b52&part-pick=%23b08d57" },
   { name: "money", path: "/money" },
   { name: "shop", path: "/shop" },
+  { name: "pace", path: "/shop/pace" },
 ];

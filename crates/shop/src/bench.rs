@@ -6,7 +6,7 @@
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 
-use crate::model::{Block, FormSaid, Mark, MarkKind, Piece, PieceStage, Shop, Wish, Zone};
+use crate::model::{Block, FormSaid, Mark, MarkKind, MarkedAmount, MarkedStep, Piece, PieceStage, Shop, Wish, Zone};
 use crate::plan::{Plan, Progress};
 
 /// Why a use case did nothing.
@@ -115,10 +115,34 @@ pub fn mark(shop: &mut Shop, plan: &Plan, step_id: &str, what: MarkKind, at: Tim
     if matches!(what, MarkKind::Begun | MarkKind::Pinned { .. }) && step.progress == Progress::Done {
         return Err(refusal("step", &step.words, "this step is done", "undo it first"));
     }
+    if let MarkKind::Took { took_ml } = what {
+        let is_reasonable = took_ml > 0.0 && took_ml <= MOST_TOOK_ML;
+        if step.quantity.is_none() || !is_reasonable {
+            return Err(refusal(
+                "took",
+                &format!("{took_ml:.0} ml"),
+                "a step that takes a material took more than nothing of it and at most 100 l",
+                "what is gone from the can, such as 200 ml",
+            ));
+        }
+    }
     shop.log.push(Mark {
         step: step_id.to_owned(),
         at,
         what,
+        of: trade::Operation::parse(&step.operation)
+            .ok()
+            .map(|operation| MarkedStep {
+                operation,
+                table_min: step.pace.map_or(step.hands_on_min, |pace| pace.table_min),
+                hand: step.hand,
+                amount: step.quantity.as_ref().map(|amount| MarkedAmount {
+                    words: step.words.clone(),
+                    low_ml: amount.low_ml,
+                    likely_ml: amount.likely_ml,
+                    high_ml: amount.high_ml,
+                }),
+            }),
     });
     let stage = match what {
         MarkKind::Begun | MarkKind::Done => {
@@ -137,6 +161,9 @@ pub fn mark(shop: &mut Shop, plan: &Plan, step_id: &str, what: MarkKind, at: Tim
     }
     Ok(())
 }
+
+/// More than this no step takes, mL.
+const MOST_TOOK_ML: f64 = 100_000.0;
 
 /// Minutes that "still tacky" adds unless something else is said: a quarter of the step's wait, half an hour at least.
 pub fn usual_more_min(plan: &Plan, step_id: &str) -> u32 {

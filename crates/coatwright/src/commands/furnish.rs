@@ -86,6 +86,8 @@ pub fn work_until(shop: &mut Shop, first: Timestamp, moment: Timestamp) {
                 step: step.id.clone(),
                 at: at.timestamp(),
                 what,
+                // Nobody really worked on it, so there is nothing to learn from it.
+                of: None,
             });
         }
         worked.push(piece.id.clone());

@@ -132,6 +132,7 @@ fn of_log(before: &[Mark], after: &[Mark], zone: &TimeZone, name_of: &dyn Fn(&st
         MarkKind::RanLate { more_min } => format!("{step}: {more_min} min more"),
         MarkKind::Pinned { to } => format!("{step}: moved to {}", in_zone(to, zone)),
         MarkKind::Unpinned => format!("{step}: let go"),
+        MarkKind::Took { .. } => format!("{step}: what it took"),
         MarkKind::Undone => format!("{step}: not done after all"),
     }
 }

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
+use trade::Operation;
 
 /// One line of the bench log.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -12,6 +13,36 @@ pub struct Mark {
     pub at: Timestamp,
     /// What was said.
     pub what: MarkKind,
+    /// What the step was when it was said: what the shop learns from, long after the step has left the plan.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub of: Option<MarkedStep>,
+}
+
+/// A step as it stood in the plan when something was said of it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct MarkedStep {
+    /// What is done.
+    pub operation: Operation,
+    /// Minutes of work by the table, before anything was learned.
+    pub table_min: u32,
+    /// Whose hands, counted from 0.
+    pub hand: usize,
+    /// How much of its material was planned, where it takes any.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub amount: Option<MarkedAmount>,
+}
+
+/// How much of a material was planned.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct MarkedAmount {
+    /// The step in one line.
+    pub words: String,
+    /// If all goes well, mL.
+    pub low_ml: f64,
+    /// Likely, mL.
+    pub likely_ml: f64,
+    /// To have at hand, mL.
+    pub high_ml: f64,
 }
 
 /// What can be said of a step.
@@ -36,6 +67,11 @@ pub enum MarkKind {
     Pinned {
         /// When it is to begin.
         to: Timestamp,
+    },
+    /// It took so much of its material.
+    Took {
+        /// As it came from the can, mL.
+        took_ml: f64,
     },
     /// A pin no longer holds.
     Unpinned,

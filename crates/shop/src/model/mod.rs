@@ -21,7 +21,7 @@ pub use equipment::Equipment;
 pub use form::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
 pub(crate) use hours::clock;
 pub use hours::{Hours, HoursRefusal, Period, parse_day, show_day};
-pub use log::{Mark, MarkKind};
+pub use log::{Mark, MarkKind, MarkedAmount, MarkedStep};
 pub use measured::{
     Dimensions, HowMeasured, Means, NINETY, OutlineMeasured, SaidDimension, check_within, show_within, within_90,
 };

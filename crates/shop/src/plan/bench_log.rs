@@ -7,7 +7,7 @@ use super::output::Progress;
 use crate::model::{Mark, MarkKind};
 
 /// What was said of one step; the last word of each kind counts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub(crate) struct Said {
     /// When hands began.
     pub(crate) begun: Option<i64>,
@@ -19,6 +19,8 @@ pub(crate) struct Said {
     pub(crate) more_min: u32,
     /// It is to begin at this minute.
     pub(crate) pinned: Option<i64>,
+    /// How much of its material it took, mL.
+    pub(crate) took_ml: Option<f64>,
 }
 
 impl Said {
@@ -52,6 +54,7 @@ impl BenchLog {
                 MarkKind::RanLate { more_min } => said.more_min = said.more_min.saturating_add(more_min),
                 MarkKind::Pinned { to } => said.pinned = Some(clock.minute_from(to)),
                 MarkKind::Unpinned => said.pinned = None,
+                MarkKind::Took { took_ml } => said.took_ml = Some(took_ml),
                 MarkKind::Undone => {
                     *said = Said {
                         pinned: said.pinned,

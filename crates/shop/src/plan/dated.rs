@@ -128,6 +128,7 @@ impl Dating<'_> {
             grit: step.grit.map(|grit| grit.id().to_owned()),
             coat: step.coat,
             hands_on_min: step.hands_on_min,
+            pace: step.pace,
             quantity_ml: step.likely_ml().map(tenths),
             quantity: step.quantity.as_ref().map(|quantity| Amount {
                 low_ml: tenths(quantity.ml.low),
@@ -137,6 +138,7 @@ impl Dating<'_> {
                 basis: quantity.basis.clone(),
             }),
             mixes: step.mixes,
+            took_ml: self.log.of(&step.id).took_ml,
             supplies: step.supplies.iter().map(used_up).collect(),
             wait: step.wait.map(|wait| Wait {
                 kind: wait.kind.word().to_owned(),

@@ -24,6 +24,7 @@ mod mix;
 mod moved;
 mod output;
 mod own;
+mod pace;
 mod price;
 mod problem;
 mod solve;
@@ -40,6 +41,7 @@ use self::air::ShopAir;
 use self::bench_log::BenchLog;
 use self::calendar::PlanClock;
 use self::dated::Dating;
+use self::pace::Paces;
 use self::solve::Solved;
 use self::work::WorkPiece;
 use crate::model::{Piece, Shop};
@@ -53,11 +55,12 @@ pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
-    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, Pack, PieceMoney, Plan,
-    PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
+    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, Pace, Pack, PieceMoney,
+    Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
     SupplyToHave, ToHave, UsedUp, Wait, WentOn, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
+pub use self::pace::{Learned, LearnedAmount, LearnedOperation, learned};
 pub use self::solve::{Effort, PreviousStarts};
 pub use self::told::bought_for_words;
 
@@ -90,6 +93,7 @@ struct Planning<'p> {
     clock: PlanClock,
     air: ShopAir,
     log: BenchLog,
+    paces: Paces,
     effort: Effort,
     assumed: Vec<String>,
 }
@@ -114,6 +118,7 @@ impl<'p> Planning<'p> {
             clock,
             air,
             log,
+            paces: Paces::of(shop),
             effort,
             assumed,
         }
@@ -156,7 +161,8 @@ impl<'p> Planning<'p> {
         for piece in wanted {
             let piece = whole::with_default_zones(piece, &mut self.assumed);
             match whole::plan_piece(self.shop, &piece, &self.air) {
-                Ok((piece, facts)) => {
+                Ok((mut piece, facts)) => {
+                    self.paces.apply(&mut piece);
                     self.assumed.extend(facts.assumed.iter().cloned());
                     work.push((piece, facts));
                 }
@@ -201,7 +207,8 @@ impl<'p> Planning<'p> {
         for (piece_idx, (piece, facts)) in work.iter().zip(&facts).enumerate() {
             let dated = dating.piece(piece_idx);
             last_min = last_min.max(dated.ready_min);
-            let money = price::of(self.shop, piece, facts).map_err(|refused| no_price(piece, &refused))?;
+            let money = price::of(self.shop, piece, facts, self.paces.log_sd(piece))
+                .map_err(|refused| no_price(piece, &refused))?;
             let zones = piece.zones.iter().zip(dated.zones).zip(&facts.consents);
             let zones = zones.map(|((zone, steps), consents)| PlannedZone {
                 own: zone.own,

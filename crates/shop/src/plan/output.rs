@@ -292,10 +292,14 @@ pub struct PlannedStep {
     pub coat: Option<u8>,
     /// Minutes of work.
     pub hands_on_min: u32,
+    /// Where they come from when the shop's log has taught them; `None` for the table's.
+    pub pace: Option<Pace>,
     /// How much of the material is likely, mL.
     pub quantity_ml: Option<f64>,
     /// The same with its least and its most, and what it was reckoned from.
     pub quantity: Option<Amount>,
+    /// How much it really took, where somebody said so, mL.
+    pub took_ml: Option<f64>,
     /// How it is mixed, where it does not keep once mixed or opened on the board.
     pub mixes: Option<Mixes>,
     /// What else the step uses up.
@@ -324,6 +328,23 @@ pub struct PlannedStep {
     pub words: String,
     /// Whether the log says that it is begun or done.
     pub progress: Progress,
+}
+
+/// The shop's own minutes of a step, learned from its log.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Pace {
+    /// What the table says, minutes.
+    pub table_min: u32,
+    /// What the plan reckons with, as a factor on these.
+    pub factor: f64,
+    /// One in twenty is quicker, minutes.
+    pub low_min: u32,
+    /// One in twenty is slower, minutes.
+    pub high_min: u32,
+    /// How many times this operation is in the log.
+    pub logged: usize,
+    /// How many steps of all kinds the log holds.
+    pub logged_in_all: usize,
 }
 
 /// How much of its material a step takes, as it comes from the can.

@@ -17,11 +17,16 @@ const SALE_LOG_SD: f64 = 0.15;
 /// The chance of a loss that is borne when the most to pay is reckoned.
 const LOSS_BORNE: f64 = 0.10;
 
-/// Works out a piece's cost, price and risk.
+/// Works out a piece's cost, price and risk. `learned_log_sd` is how sure its minutes are by the log, where that holds enough.
 ///
 /// # Errors
 /// An amount that does not fit, in words for the user.
-pub(crate) fn of(shop: &Shop, piece: &WorkPiece, facts: &PieceFacts) -> Result<PieceMoney, Refused> {
+pub(crate) fn of(
+    shop: &Shop,
+    piece: &WorkPiece,
+    facts: &PieceFacts,
+    learned_log_sd: Option<f64>,
+) -> Result<PieceMoney, Refused> {
     let settings = &shop.settings;
     let hands_on: i64 = piece.steps().map(|step| i64::from(step.hands_on_min)).sum();
     let materials = piece
@@ -31,7 +36,7 @@ pub(crate) fn of(shop: &Shop, piece: &WorkPiece, facts: &PieceFacts) -> Result<P
         .fold(0, i64::saturating_add);
     let job = Job {
         materials: Estimate::new(Money::from_minor(materials), MATERIALS_LOG_SD),
-        hands_on: Estimate::new(Minutes::new(hands_on), HANDS_ON_LOG_SD),
+        hands_on: Estimate::new(Minutes::new(hands_on), learned_log_sd.unwrap_or(HANDS_ON_LOG_SD)),
         purchase: facts.paid,
         rates: HourlyRates {
             wage: settings.wage_per_h,

@@ -498,6 +498,7 @@ fn work_step(piece: &Piece, zone: &Zone, step: &Step, step_idx: usize, shelf: &[
         grit: step.grit,
         coat: step.coat,
         hands_on_min: step.hands_on_min,
+        pace: None,
         mixes: super::mix::mixes(step, own),
         quantity: step.quantity.clone(),
         supplies: step.supplies.clone(),

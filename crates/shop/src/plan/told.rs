@@ -26,6 +26,34 @@ impl PlannedStep {
         (thinner_ml > 0.0).then(|| format!("with {} thinner", volume(thinner_ml, units)))
     }
 
+    /// Where its minutes come from when the log has taught them: "table 25 min; 31 min from 4 of these in the log".
+    pub fn pace_words(&self) -> Option<String> {
+        let pace = self.pace?;
+        let minutes = crate::text::minutes_words;
+        let from = match pace.logged {
+            0 => format!("{} other steps", pace.logged_in_all),
+            1 => "1 such step".to_owned(),
+            some => format!("{some} such steps"),
+        };
+        Some(format!(
+            "{} to {}; table {}, your own pace from {from} in the log",
+            minutes(pace.low_min),
+            minutes(pace.high_min),
+            minutes(pace.table_min)
+        ))
+    }
+
+    /// How what it took stands to what was planned, where somebody said it.
+    pub fn took_words(&self, units: UnitSystem) -> Option<String> {
+        let (took_ml, amount) = (self.took_ml?, self.quantity.as_ref()?);
+        let stands = match took_ml {
+            less if less < amount.low_ml => "less than the least planned",
+            more if more > amount.high_ml => "more than the most planned",
+            _ => "within what was planned",
+        };
+        Some(format!("took {}: {stands}", volume(took_ml, units)))
+    }
+
     /// What else it uses up, whole pieces: "1 abrasive pad P220, 2 rags"; `None` for nothing.
     pub fn uses_up(&self, units: UnitSystem) -> Option<String> {
         let used: Vec<String> = self
@@ -60,12 +88,12 @@ impl SupplyToHave {
             "ml" => volume(amount, units),
             _ => format!("{amount:.0}"),
         };
-        format!(
-            "likely {}, {} to {}",
-            show(self.likely),
-            show(self.low),
-            show(self.high)
-        )
+        if self.low == self.high {
+            show(self.likely)
+        } else {
+            let (low, high) = (show(self.low), show(self.high));
+            format!("likely {}, {low} to {high}", show(self.likely))
+        }
     }
 }
 

@@ -173,6 +173,7 @@ fn whole_step(
         grit: None,
         coat: None,
         hands_on_min,
+        pace: None,
         quantity: None,
         mixes: None,
         supplies: Vec::new(),

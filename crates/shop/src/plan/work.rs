@@ -3,7 +3,7 @@
 use climate::DryModel;
 use trade::{FinishClass, Grit, Material, Operation};
 
-use super::output::{Because, BuildUp, Mixes, ScheduleChoice};
+use super::output::{Because, BuildUp, Mixes, Pace, ScheduleChoice};
 
 /// What a wait after a step is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -59,6 +59,8 @@ pub(crate) struct WorkStep {
     pub(crate) grit: Option<Grit>,
     pub(crate) coat: Option<u8>,
     pub(crate) hands_on_min: u32,
+    /// Where these minutes come from when the log has taught them; `None` for the table's.
+    pub(crate) pace: Option<Pace>,
     /// How much of its material, as it comes from the can.
     pub(crate) quantity: Option<finish::Quantity>,
     /// How it is mixed, where it is.

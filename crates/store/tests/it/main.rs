@@ -42,6 +42,7 @@ fn small_shop() -> Shop {
         step: "hall-bench/lid/1".to_owned(),
         at: noon(),
         what: MarkKind::StillTacky { more_min: 60 },
+        of: None,
     });
     shop
 }
@@ -200,6 +201,7 @@ fn several_threads_take_turns() {
                         step: format!("{thread}/{turn}"),
                         at: noon(),
                         what: MarkKind::Begun,
+                        of: None,
                     };
                     store.add_mark(&mark).unwrap();
                 }

@@ -5,6 +5,7 @@ use axum::extract::State;
 use axum::response::Redirect;
 use jiff::ZonedDateTime;
 use maud::{Markup, html};
+use quantity::{UnitSystem, Volume};
 use shop::bench;
 use shop::model::MarkKind;
 use shop::plan::{Plan, PlannedPiece, PlannedStep, PlannedZone, Progress};
@@ -138,7 +139,7 @@ fn now_card(desk: &Desk, plan: &Plan, at: At<'_>, now: &ZonedDateTime) -> Markup
             }
             p.what { (show::capital(&step.words)) }
             dl.facts {
-                dt { "Work" } dd { (show::minutes(step.hands_on_min)) }
+                dt { "Work" } dd { (show::minutes(step.hands_on_min)) @if let Some(pace) = step.pace_words() { span.small.soft { " (" (pace) ")" } } }
                 @if let Some(product) = &step.product { dt { "With" } dd { (product) } }
                 @if let Some(quantity) = steps::quantity(step, units) { dt { "Takes" } dd { (quantity) } }
                 @if let Some(mixing) = step.mixing(units) { dt { "Mix" } dd { (mixing) } }
@@ -268,6 +269,25 @@ fn lately_done(plan: &Plan) -> Markup {
                     p { strong { (last.place()) } ": " (last.step.words) }
                     (tap(&last.step.id, "undone", "Not done after all", "second", &last.step.words))
                 }
+                (took(last.step, plan.shop.unit_system))
+            }
+        }
+    }
+}
+
+/// How much of its material a step really took: asked once it is done, for whoever cares to say.
+fn took(step: &PlannedStep, units: UnitSystem) -> Markup {
+    html! {
+        @if let Some(planned) = step.takes(units) {
+            @if let Some(told) = step.took_words(units) { p { (show::capital(&told)) ", " (planned) "." } }
+            @else {
+                form.row method="post" action="/bench/mark" {
+                    input type="hidden" name="step" value=(step.id);
+                    input type="hidden" name="what" value="took";
+                    label for="took" { "It took" }
+                    input #took name="took" inputmode="text" placeholder=(planned);
+                    button.second { "Keep it" }
+                }
             }
         }
     }
@@ -291,6 +311,14 @@ pub(crate) async fn mark(
             },
             "late" => MarkKind::RanLate { more_min: 15 },
             "undone" => MarkKind::Undone,
+            "took" => {
+                let read = Volume::parse_in(typed.text("took"), desk.shop.settings.units);
+                let Ok(volume) = read else {
+                    // What cannot be read is not kept; the field stands there empty again.
+                    return Ok(());
+                };
+                MarkKind::Took { took_ml: volume.ml() }
+            }
             _ => return Err(PageError::NotFound("word for what happened")),
         };
         let piece = plan

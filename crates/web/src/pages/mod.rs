@@ -7,6 +7,7 @@ mod light;
 mod measure;
 mod money;
 mod new_piece;
+mod pace;
 mod pair;
 mod piece;
 mod pieces;
@@ -67,6 +68,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/shop", get(settings::page).post(settings::save))
         .route("/undo", post(undo::undo))
         .route("/redo", post(undo::redo))
+        .route("/shop/pace", get(pace::page))
         .route("/light", post(light::set))
         .route("/pair/{word}", get(pair::page))
         .route("/static/{stamp}/{name}", get(assets::serve))

@@ -102,6 +102,7 @@ pub(crate) async fn unpin(
                 step,
                 at: now,
                 what: MarkKind::Unpinned,
+                of: None,
             });
             keep_last_mark(desk)?;
         }

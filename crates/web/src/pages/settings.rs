@@ -257,6 +257,7 @@ fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>) -> Markup {
     let fields = Fields { form: "shop", typed };
     let body = html! {
         h1 { "Shop" }
+        p { a href="/shop/pace" { "Your own pace" } ": what the bench log has taught." }
         (summary(typed))
         form method="post" action="/shop" {
             section.card aria-labelledby="hours-title" {
