@@ -16,7 +16,7 @@ use finish::plan;
 mod random_zones;
 
 /// Each zone is timed so often and its best time counts: other work may share the machine.
-const REPEATS: usize = 5;
+const REPEATS: usize = 15;
 
 fn main() -> std::io::Result<()> {
     let mut generator = random_zones::Draw::seeded(1);

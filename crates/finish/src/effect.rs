@@ -332,21 +332,27 @@ const fn cut_grain(surface: &mut Surface) {
     }
 }
 
-/// A light pass takes about a twentieth of its grain off a film, and four times as much off its edges, where all pressure sits: a
-/// proposal, common practice has no figure. Where the planned film is thinner than that, its edges are through; under a paper coarser
-/// than P180 they are in any case.
+/// A light pass takes about a twentieth of its grain off a film. A proposal: common practice has no figure.
+const PART_OF_GRAIN: u16 = 20;
+/// Its edges, where all pressure sits, lose so many times as much. A proposal too.
+const AT_EDGES: u16 = 4;
+
+/// What a pass with this grain takes off the edges of a film, micrometres.
+pub(crate) const fn edge_loss_um(grain_um: u16) -> u16 {
+    grain_um / PART_OF_GRAIN * AT_EDGES
+}
+
+/// Where the planned film is thinner than what an abrasive takes at edges, they are through; under a paper coarser than P180 they are
+/// in any case.
 fn abrade_film(surface: &mut Surface, act: &Act) {
-    const PART_OF_GRAIN: u16 = 20;
-    const AT_EDGES: u16 = 4;
     let grain_um = scratch_of(act);
-    let loss_um = grain_um / PART_OF_GRAIN;
     surface.film_scratch_um = grain_um;
     if surface.planned_top().is_some() {
         let coarse = act.grit.is_some_and(|grit| grit < Grit::P180);
         let film_um = surface.planned_film_um();
-        surface.cut_through |= coarse || (film_um > 0 && film_um < loss_um * AT_EDGES);
+        surface.cut_through |= coarse || (film_um > 0 && film_um < edge_loss_um(grain_um));
     }
-    surface.wear_film(loss_um);
+    surface.wear_film(grain_um / PART_OF_GRAIN);
 }
 
 fn spot_prime(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {

@@ -120,7 +120,7 @@ fn hands_on(act: &Act, before: &Surface, bench: &Bench<'_>) -> f64 {
         set_up += GUN_MORE_MIN;
         per_m2 = EFFORT[Operation::Spray as usize].min_per_m2;
     }
-    let work = area_m2 * per_m2 * detail * if act.wet { WET_FACTOR } else { 1.0 };
+    let work = area_m2 * per_m2 * detail * if act.wet && act.grit.is_some() { WET_FACTOR } else { 1.0 };
     set_up + work
 }
 

@@ -150,7 +150,9 @@ fn agrees(zone: &Zone, wish: &Wish, classes: &[FinishClass], most_steps: usize) 
     // thousandth.
     let known = |act: &Act| {
         alphabet.iter().any(|letter| {
-            (letter.material, letter.grit, letter.wet) == (act.material, act.grit, act.wet)
+            let as_wet = letter.wet == act.wet || act.grit.is_none();
+            (letter.material, letter.grit) == (act.material, act.grit)
+                && as_wet
                 && (letter.op == act.op || letter.is_full_coat())
         })
     };

@@ -104,12 +104,11 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
     let mut add = |act: Act| into.push(Move::Do(act));
     match rule {
         RuleId::HardwareInPlace => add(Act::of(Operation::RemoveHardware)),
-        RuleId::SoftenedFinishLeft => add(Act::of(Operation::Scrape)),
-        RuleId::FlakingUnderCoat => add(Act::of(Operation::Scrape)),
+        RuleId::SoftenedFinishLeft | RuleId::FlakingUnderCoat => add(scrape(surface, bench)),
         RuleId::StripperResidue => washes(&mut add),
         RuleId::AlkaliResidue | RuleId::AcidResidue => add(Act::of(Operation::Neutralise)),
         RuleId::CleanerResidue => add(Act::of(Operation::Rinse)),
-        RuleId::SandingOverResidue => under_abrasive(surface, &mut add),
+        RuleId::SandingOverResidue => under_abrasive(surface, bench, &mut add),
         RuleId::WaxUnderCoat if surface.wax => dewaxers(&mut add),
         RuleId::SandingOverGrease => {
             if surface.wax {
@@ -214,9 +213,16 @@ fn wait_remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>) ->
     .filter(|until_min| *until_min > surface.top_age_min)
 }
 
-fn under_abrasive(surface: &Surface, add: &mut impl FnMut(Act)) {
+/// Scraping: wet where stripper is still in it, and kept wet where what flakes may hold lead.
+pub(crate) fn scrape(surface: &Surface, bench: &Bench<'_>) -> Act {
+    let mut act = Act::of(Operation::Scrape);
+    act.wet = surface.residue != Residue::None || bench.lead_is_disturbed(surface);
+    act
+}
+
+fn under_abrasive(surface: &Surface, bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
     match surface.residue {
-        _ if surface.softened > 0 => add(Act::of(Operation::Scrape)),
+        _ if surface.softened > 0 => add(scrape(surface, bench)),
         Residue::None => {}
         Residue::Stripper => washes(add),
         Residue::Alkali | Residue::Acid => add(Act::of(Operation::Neutralise)),

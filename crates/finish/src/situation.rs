@@ -88,7 +88,7 @@ fn zone(parts: &mut Parts, bench: &Bench<'_>) {
         Use::Display => "for display".to_owned(),
         other => format!("for {}", other.id()),
     });
-    parts.add_if(bench.lead_suspect, "may hold lead");
+    parts.add_if(bench.lead_suspect || zone.is_film_suspect(), "may hold lead");
     parts.add_if(zone.removable, "comes off");
 }
 
@@ -122,6 +122,7 @@ fn state(parts: &mut Parts, surface: &Surface, bench: &Bench<'_>) {
         (surface.loose, "loose parts"),
         (surface.open_defects, "open damage"),
         (surface.proud, "filler proud"),
+        (surface.wax_filled, "filled with wax"),
         (surface.keyed, "dulled"),
         (surface.dusty, "dusty"),
         (surface.raised, "grain raised"),

@@ -6,7 +6,7 @@ use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::{Bench, gives_look, is_clear_top};
-use crate::remedy::fillers;
+use crate::remedy::{fillers, scrape};
 use crate::rule::RuleId;
 use crate::surface::{Layer, Surface};
 use crate::wish::{Look, Without};
@@ -57,7 +57,7 @@ const STAINS: [FinishClass; 4] = [
 pub(crate) fn wants(surface: &Surface, way: Way, bench: &Bench<'_>, into: &mut Vec<Act>) {
     if way != Way::Keep && surface.has_found_layers() {
         into.push(if surface.softened > 0 {
-            Act::of(Operation::Scrape)
+            scrape(surface, bench)
         } else {
             strip(way)
         });

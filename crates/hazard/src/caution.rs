@@ -39,6 +39,10 @@ pub const EVERY: &[(&str, &str)] = &[
     ("styrene", "polyester filler is used"),
     ("vapour-may-ignite", "vapour in the room comes near what can ignite"),
     ("vapour-over-limit", "vapour in the room passes a limit"),
+    (
+        "vapour-over-short-limit",
+        "vapour in the room passes a limit for a quarter of an hour",
+    ),
     ("wear-for-dust", "sanding dust"),
     ("wear-for-mist", "spraying"),
     ("wear-for-poisonous-dust", "dust of lead or bleach"),

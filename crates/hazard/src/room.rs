@@ -104,9 +104,9 @@ pub fn follow(room: &RoomFacts, releases: &[Release]) -> RoomAir {
         }
         let (mut limits_sum, mut explosive_sum) = (0.0, 0.0);
         for track in &mut tracks {
-            let ppm = track.step(room, now);
-            limits_sum += track.planning_ppm.map_or(0.0, |limit| ppm / limit);
-            explosive_sum += track.explosive_ppm.map_or(0.0, |limit| ppm / limit);
+            let (mean_ppm, most_ppm) = track.step(room, now);
+            limits_sum += track.planning_ppm.map_or(0.0, |limit| mean_ppm / limit);
+            explosive_sum += track.explosive_ppm.map_or(0.0, |limit| most_ppm / limit);
         }
         now += STEP_MIN;
         if of_limits.push(limits_sum) {
@@ -237,17 +237,19 @@ fn tracks(room: &RoomFacts, releases: &[Release]) -> Vec<Track> {
 }
 
 impl Track {
-    /// One step on; the concentration at its end, ppm.
-    fn step(&mut self, room: &RoomFacts, now_min: f64) -> f64 {
-        let released_g = self.air.advance(now_min, now_min + STEP_MIN);
-        let ppm = ppm_of(self.air.vapour_g, self.molar_mass, room.volume_m3).min(self.saturation_ppm);
-        self.release.push(released_g / STEP_MIN);
-        self.quarter_hour.push(ppm);
-        self.eight_hours.push(ppm);
-        if ppm > self.exposure.peak_ppm {
-            (self.exposure.peak_ppm, self.exposure.peak_at_min) = (ppm, now_min + STEP_MIN);
+    /// One step on: the mean concentration over it, and the most it is known to come to, ppm.
+    fn step(&mut self, room: &RoomFacts, now_min: f64) -> (f64, f64) {
+        let passed = self.air.advance(now_min, now_min + STEP_MIN);
+        let ppm = |vapour_g| ppm_of(vapour_g, self.molar_mass, room.volume_m3).min(self.saturation_ppm);
+        let mean_ppm = ppm(passed.gram_minutes / STEP_MIN);
+        let most_ppm = mean_ppm.max(ppm(self.air.vapour_g));
+        self.release.push(passed.released_g / STEP_MIN);
+        self.quarter_hour.push(mean_ppm);
+        self.eight_hours.push(mean_ppm);
+        if most_ppm > self.exposure.peak_ppm {
+            (self.exposure.peak_ppm, self.exposure.peak_at_min) = (most_ppm, now_min + STEP_MIN);
         }
-        ppm
+        (mean_ppm, most_ppm)
     }
 
     fn forget(&mut self) {
@@ -271,6 +273,15 @@ struct WetCoat {
     still_wet_g: f64,
     spent_below_g: f64,
     leaves_per_min: f64,
+}
+
+/// What went on in a stretch of time.
+#[derive(Debug, Clone, Copy, Default)]
+struct Passed {
+    /// Grams that evaporated.
+    released_g: f64,
+    /// The grams in the air, summed over the minutes.
+    gram_minutes: f64,
 }
 
 /// The state of the room for one substance: grams in the air, coats still wet, coats and changes still to come.
@@ -305,10 +316,9 @@ impl Air {
         self.wet.is_empty() && self.vapour_g < 1e-3
     }
 
-    /// Brings the state from one moment to a later one, cutting at every new coat and every change of ventilation;
-    /// returns the grams that evaporated.
-    fn advance(&mut self, from_min: f64, to_min: f64) -> f64 {
-        let mut released_g = 0.0;
+    /// Brings the state from one moment to a later one, cutting at every new coat and every change of ventilation.
+    fn advance(&mut self, from_min: f64, to_min: f64) -> Passed {
+        let mut passed = Passed::default();
         let mut now = from_min;
         while now < to_min {
             while let Some(coat) = self.to_come.next_if(|release| release.at_min <= now) {
@@ -321,17 +331,22 @@ impl Air {
             let coat = self.next_coat_min().unwrap_or(f64::INFINITY);
             let change = self.ventilation.iter().map(|entry| entry.from_min).find(|at| *at > now);
             let cut = to_min.min(coat).min(change.unwrap_or(f64::INFINITY));
-            released_g += self.run(now, cut - now);
+            let piece = self.run(now, cut - now);
+            passed.released_g += piece.released_g;
+            passed.gram_minutes += piece.gram_minutes;
             now = cut;
         }
-        released_g
+        passed
     }
 
-    /// Exact solution over a stretch without changes; returns the grams that evaporated in it.
-    fn run(&mut self, from_min: f64, minutes: f64) -> f64 {
+    /// Exact solution over a stretch without changes. What evaporated and is no longer there was carried out, and what is carried out
+    /// tells how much there was on the mean.
+    fn run(&mut self, from_min: f64, minutes: f64) -> Passed {
         let exchange_per_min = air_changes_at(&self.ventilation, from_min) / 60.0 / self.mixing;
         let stays = (-exchange_per_min * minutes).exp();
+        let before_g = self.vapour_g;
         let mut released_g = 0.0;
+        let mut in_still_air = before_g * minutes;
         self.vapour_g *= stays;
         for coat in &mut self.wet {
             let kept = (-coat.leaves_per_min * minutes).exp();
@@ -343,10 +358,19 @@ impl Air {
             };
             self.vapour_g += coat.still_wet_g * share;
             released_g += coat.still_wet_g * (1.0 - kept);
+            in_still_air += coat.still_wet_g * (minutes - (1.0 - kept) / coat.leaves_per_min);
             coat.still_wet_g *= kept;
         }
         self.wet.retain(|coat| coat.still_wet_g > coat.spent_below_g);
-        released_g
+        let gram_minutes = if exchange_per_min * minutes < 1e-6 {
+            in_still_air
+        } else {
+            (before_g + released_g - self.vapour_g) / exchange_per_min
+        };
+        Passed {
+            released_g,
+            gram_minutes,
+        }
     }
 }
 

@@ -147,6 +147,9 @@ pub fn in_room(room: &RoomFacts, steps: &[StepFacts]) -> Vec<Told> {
     if air.peak_of_explosive >= EXPLOSIVE_SHARE {
         told.push(Told::steps(may_ignite(), at_fault.clone()));
     }
+    if let Some(caution) = over_short_limit(&air) {
+        told.push(Told::steps(caution, at_fault.clone()));
+    }
     if let Some(caution) = over_limit(room, &air) {
         told.push(Told::steps(caution, at_fault));
     }
@@ -195,6 +198,42 @@ fn over_limit(room: &RoomFacts, air: &RoomAir) -> Option<Caution> {
             two_figures(worst.peak_ppm),
             verdict(worst),
             air_needed(room, worst)
+        ),
+        ask: "the safety data sheet, section 8; for a measurement, an industrial hygienist",
+        source: "exposure-limits",
+    })
+}
+
+/// The warning on the vapour that passes its limit for a quarter of an hour the furthest.
+fn over_short_limit(air: &RoomAir) -> Option<Caution> {
+    let share = |exposure: &Exposure| {
+        let limit_ppm = exposure.substance.row().tlv_stel_ppm?;
+        Some(exposure.worst_15_min_ppm / limit_ppm)
+    };
+    let (worst, past) = air
+        .exposures
+        .iter()
+        .filter_map(|exposure| Some((exposure, share(exposure)?)))
+        .max_by(|a, b| a.1.total_cmp(&b.1))?;
+    if past <= 1.0 {
+        return None;
+    }
+    let row = worst.substance.row();
+    let limit = match row.tlv_stel_ppm.filter(|_| row.tlv_status.may_be_shown_as_fact()) {
+        Some(limit_ppm) => format!("the ACGIH guideline for so short a time, {limit_ppm:.0} ppm"),
+        None => {
+            "a guideline for so short a time whose figure we could not check; section 8 of the safety data sheet has it"
+                .to_owned()
+        }
+    };
+    Some(Caution {
+        id: "vapour-over-short-limit",
+        level: Level::Warn,
+        text: format!(
+            "In its worst quarter of an hour the air of this room holds about {} ppm of {}: more than {limit}. It is worst just after the \
+             coat: open up and let a fan run before you begin, put on less at a time, and leave the room when the coat is on.",
+            two_figures(worst.worst_15_min_ppm),
+            row.name,
         ),
         ask: "the safety data sheet, section 8; for a measurement, an industrial hygienist",
         source: "exposure-limits",

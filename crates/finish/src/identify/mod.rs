@@ -25,9 +25,11 @@
 mod next_test;
 mod risk;
 mod table;
+mod wrong_guess;
 
 pub use next_test::{Telling, next_test, tests_by_telling};
 pub use risk::{Guess, guess};
+pub use wrong_guess::{AtStake, FailsOver, at_stake};
 
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;

@@ -44,6 +44,11 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
         hits.add_if(surface.top_age_min < light_min, RuleId::RefittedTooSoon);
         hits.add_if(!surface.hardware_off, RuleId::HardwareInPlace);
     }
+    let flakes = act.op == Operation::Scrape && surface.softened == 0 && surface.flaking;
+    hits.add_if(
+        flakes && !act.wet && bench.lead_is_disturbed(surface),
+        RuleId::DrySandingBeforeLeadTest,
+    );
     let too_soon = act.op == Operation::Scrape && surface.softened > 0 && !surface.setting.is_over();
     hits.add_if(too_soon, RuleId::ScrapedTooSoon);
     if act.op == Operation::Fill {
@@ -80,6 +85,11 @@ fn changes_nothing(surface: &Surface, act: &Act) -> bool {
         Operation::Dewax => !surface.wax && surface.silicone != 1 && surface.wiped_age_min < 30,
         Operation::StripChemical | Operation::StripHeat | Operation::StripSand => !surface.has_found_layers(),
         Operation::Scrape => surface.softened == 0 && !surface.flaking,
+        // Dulled already, and by nothing coarser.
+        Operation::Scuff | Operation::Sand if !surface.is_bare() => {
+            let as_fine = crate::effort::scratch_of(act) >= surface.film_scratch_um;
+            surface.keyed && !surface.raised && as_fine
+        }
         Operation::Rinse => surface.residue == Residue::None || surface.softened > 0,
         Operation::Neutralise => !matches!(surface.residue, Residue::Alkali | Residue::Acid),
         Operation::Glue => !surface.loose,

@@ -65,6 +65,13 @@ struct Label {
 /// The labels that stand at one state, by what they took.
 type Front = Vec<Spent>;
 
+/// What a state is and what leads on from it.
+struct LeadsOn {
+    /// Whether the wish is met here.
+    is_end: bool,
+    stretches: Vec<Stretch>,
+}
+
 /// Which goals are looked for.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Goals {
@@ -81,7 +88,7 @@ struct Search<'a, 'b> {
     fronts: Vec<Front>,
     front_of: StateMap<(Key, Way), usize>,
     /// What leads on, by exact state.
-    leads_on: Vec<Vec<Stretch>>,
+    leads_on: Vec<LeadsOn>,
     leads_on_of: StateMap<(Surface, Way), usize>,
     goals: Vec<usize>,
 }
@@ -179,12 +186,12 @@ impl Search<'_, '_> {
         if !self.fronts[front].contains(&spent) {
             return;
         }
-        if at_end(&surface, self.bench).serious().is_empty() {
+        let from = self.leads_on_from(&surface, way);
+        if self.leads_on[from].is_end {
             self.goals.push(idx);
         }
-        let from = self.leads_on_from(&surface, way);
-        for at in 0..self.leads_on[from].len() {
-            let stretch = &self.leads_on[from][at];
+        for at in 0..self.leads_on[from].stretches.len() {
+            let stretch = &self.leads_on[from].stretches[at];
             let mut total = spent;
             total.add(&stretch.spent);
             let (ends_on, way, steps) = (stretch.ends_on, stretch.way, steps + stretch.steps);
@@ -200,8 +207,10 @@ impl Search<'_, '_> {
         if let Some(known) = self.leads_on_of.get(&(state, way)) {
             return *known;
         }
-        let stretches = self.moves.stretches(&state, way);
-        self.leads_on.push(stretches);
+        self.leads_on.push(LeadsOn {
+            is_end: at_end(&state, self.bench).serious().is_empty(),
+            stretches: self.moves.stretches(&state, way),
+        });
         let idx = self.leads_on.len() - 1;
         self.leads_on_of.insert((state, way), idx);
         idx
@@ -233,7 +242,7 @@ impl Search<'_, '_> {
         let mut stretches: Vec<&Stretch> = Vec::new();
         let mut at = idx;
         while let Some((parent, from, taken)) = self.labels[at].came {
-            stretches.push(&self.leads_on[from][taken]);
+            stretches.push(&self.leads_on[from].stretches[taken]);
             at = parent;
         }
         let mut acts: Vec<Act> = Vec::new();

@@ -1,11 +1,12 @@
 //! Which states are one: what later rules cannot tell apart.
 
-use trade::FinishClass;
 use trade::finish_rows::Group;
+use trade::{FinishClass, Grit};
 
 use crate::bench::{Bench, gives_look};
+use crate::effect::edge_loss_um;
 use crate::object::is_over_primer;
-use crate::surface::{Layer, MOST_LAYERS, NO_LAYER, Surface};
+use crate::surface::{Layer, MOST_LAYERS, NO_LAYER, Surface, um};
 use crate::wish::Look;
 
 /// Some rules ask whether a coat is a day old.
@@ -17,6 +18,7 @@ pub(crate) struct Covered {
     over_primer: bool,
     look: bool,
     film_level: u8,
+    thin_level: u8,
     shellac: u8,
 }
 
@@ -57,6 +59,10 @@ impl Surface {
     pub(crate) fn key(&self, bench: &Bench<'_>) -> Key {
         let mut key = *self;
         let covered = key.forget_covered(bench);
+        // How thick the film is to the micrometre is said by the levels.
+        for layer in key.layers.iter_mut().filter(|layer| !layer.found) {
+            layer.dry_um = layer.dry_um.min(1);
+        }
         key.drying = self.drying.settled();
         key.setting = self.setting.settled();
         key.bare_age_min = 0;
@@ -102,6 +108,7 @@ impl Surface {
             over_primer: over_primer && !colour_done,
             look: look.is_some(),
             film_level: film_level(self.film_um(), bench),
+            thin_level: thin_level(self.planned_film_um()),
             shellac: if colour_done {
                 0
             } else {
@@ -137,4 +144,11 @@ fn film_level(film_um: u16, bench: &Bench<'_>) -> u8 {
         &[25, 51, 65, 80]
     };
     limits.iter().fold(0, |level, limit| level + u8::from(film_um > *limit))
+}
+
+/// A planned film told apart only as far as an abrasive finer than P180 goes through its edges or not.
+fn thin_level(planned_um: u16) -> u8 {
+    [Grit::P320, Grit::P220, Grit::P180]
+        .into_iter()
+        .fold(0, |level, grit| level + u8::from(planned_um >= edge_loss_um(um(grit))))
 }

@@ -8,6 +8,7 @@
 )]
 
 mod catalogue;
+mod derived_schedules;
 mod figures;
 mod lead;
 mod properties;

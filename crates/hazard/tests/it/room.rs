@@ -104,6 +104,20 @@ fn coats_days_apart_do_not_meet() {
 }
 
 #[test]
+fn a_burst_counts_in_full_whenever_it_falls() {
+    // All of it is carried out within the eight hours, so that the mean is what was let go, divided by what carries it out.
+    let room = well_mixed(40.0, 12.0);
+    let expected_ppm = 30.0 / 92.1 * 0.024_14 / 40.0 * 1e6 / (12.0 / 60.0) / 480.0;
+    for at_min in [0.0, 1.3, 2.6, 4.9] {
+        let mean_ppm = toluene_in(&room, &[toluene(at_min, 30.0, 1.0)]).worst_8_h_ppm;
+        assert!(
+            (mean_ppm / expected_ppm - 1.0).abs() < 2e-3,
+            "{mean_ppm} against {expected_ppm} at {at_min}"
+        );
+    }
+}
+
+#[test]
 fn averages_stand_in_order() {
     let room = well_mixed(60.0, 1.0);
     let exposure = toluene_in(&room, &[toluene(17.0, 80.0, 12.0)]);
@@ -173,6 +187,28 @@ fn litres_of_lacquer_in_a_closet_might_ignite() {
     assert_eq!(find(&told, "vapour-may-ignite").unwrap().caution.level, Level::Stop);
     job.room = RoomFacts::steady(300.0, 20.0);
     assert!(find(&hazard::assess(&job), "vapour-may-ignite").is_none());
+}
+
+#[test]
+fn a_burst_passes_the_short_limit_though_the_day_does_not_pass_the_long_one() {
+    // Shellac, nearly all ethanol: 1000 ppm for a quarter of an hour was read, and so was the same for eight hours; gone in minutes.
+    let zone = ZoneFacts::new("top", Substrate::Solid(Species::HardMaple));
+    let coat = |quantity_l: f64| {
+        StepFacts::new(0, Operation::Seal)
+            .with_material(FinishClass::DewaxedShellac)
+            .with_quantity_l(quantity_l)
+    };
+    let mut job = job(vec![zone], vec![coat(0.4)]);
+    job.room = RoomFacts {
+        mixing: 1.0,
+        ..RoomFacts::steady(30.0, 3.0)
+    };
+    let told = hazard::assess(&job);
+    let text = &find(&told, "vapour-over-short-limit").unwrap().caution.text;
+    assert!(text.contains("1000 ppm") && text.contains("ethanol"), "{text}");
+    assert!(find(&told, "vapour-over-limit").is_none());
+    job.steps = vec![coat(0.03)];
+    assert!(find(&hazard::assess(&job), "vapour-over-short-limit").is_none());
 }
 
 #[test]
