@@ -89,23 +89,34 @@ fn leaving_any_step_out_provokes_a_finding_it_was_there_for() {
     for number in 0..ZONES {
         let (zone, wish, limits) = draw(&mut generator);
         for schedule in plan(&zone, &wish, &limits).unwrap_or_default() {
-            let before = check(&zone, &wish, &limits, &schedule.steps);
-            for (idx, step) in schedule.steps.iter().enumerate() {
-                let mut rest = schedule.steps.clone();
-                rest.remove(idx);
-                let after = check(&zone, &wish, &limits, &rest);
-                let noticed = after.iter().any(|finding| {
-                    let new = before.iter().all(|old| old.rule != finding.rule);
-                    new && step.because.iter().any(|reason| reason.rule == finding.rule)
-                });
-                let steps: Vec<String> = schedule.steps.iter().map(finish::Step::words).collect();
-                assert!(
-                    noticed,
-                    "zone {number}, step {idx} ({}) is not missed\n{zone:?}\n{wish:?}\n{steps:#?}",
-                    step.words()
-                );
-            }
+            assert_every_step_is_missed(&format!("zone {number}"), &zone, &wish, &limits, &schedule);
         }
+    }
+}
+
+/// Leaves out each step in turn: a finding must come up that was not there before and that the step names as its reason.
+pub(crate) fn assert_every_step_is_missed(
+    name: &str,
+    zone: &Zone,
+    wish: &Wish,
+    limits: &Limits,
+    schedule: &FinishingSchedule,
+) {
+    let before = check(zone, wish, limits, &schedule.steps);
+    for (idx, step) in schedule.steps.iter().enumerate() {
+        let mut rest = schedule.steps.clone();
+        rest.remove(idx);
+        let after = check(zone, wish, limits, &rest);
+        let noticed = after.iter().any(|finding| {
+            let new = before.iter().all(|old| old.rule != finding.rule);
+            new && step.because.iter().any(|reason| reason.rule == finding.rule)
+        });
+        let steps: Vec<String> = schedule.steps.iter().map(finish::Step::words).collect();
+        assert!(
+            noticed,
+            "{name}, step {idx} ({}) is not missed\n{zone:?}\n{wish:?}\n{steps:#?}",
+            step.words()
+        );
     }
 }
 

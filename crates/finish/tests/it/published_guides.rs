@@ -6,6 +6,8 @@ use finish::{
 use serde::Deserialize;
 use trade::{FinishClass, Operation, Substrate};
 
+use crate::every_step_has_its_reason::assert_every_step_is_missed;
+
 #[derive(Deserialize)]
 struct Guides {
     case: Vec<Case>,
@@ -58,7 +60,8 @@ fn cases() -> Vec<Case> {
     guides.case
 }
 
-fn derive(case: &Case) -> Vec<FinishingSchedule> {
+/// The zone and the wish that a guide speaks of.
+fn asked(case: &Case) -> (Zone, Wish) {
     let mut zone = Zone::bare(&case.id, case.substrate);
     zone.found = case
         .found
@@ -78,7 +81,22 @@ fn derive(case: &Case) -> Vec<FinishingSchedule> {
     wish.class = case.class;
     wish.strip = case.strip;
     wish.without = case.without.clone();
+    (zone, wish)
+}
+
+fn derive(case: &Case) -> Vec<FinishingSchedule> {
+    let (zone, wish) = asked(case);
     plan(&zone, &wish, &Limits::default()).unwrap_or_else(|no| panic!("{}: {no}", case.id))
+}
+
+#[test]
+fn no_step_of_a_guide_s_case_can_be_left_out_unnoticed() {
+    for case in cases() {
+        let (zone, wish) = asked(&case);
+        for schedule in derive(&case) {
+            assert_every_step_is_missed(&case.id, &zone, &wish, &Limits::default(), &schedule);
+        }
+    }
 }
 
 /// Whether the guide's operations occur in this order, other steps between them or not.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use jiff::Timestamp;
 use shop::Shop;
 use shop::file::{Beside, Source, read};
-use shop::plan::{Effort, Plan, plan};
+use shop::plan::{Effort, Plan, check_steps, plan};
 
 /// The five pieces of the cold garage, in the order in which they were taken in.
 pub(crate) const GARAGE: [&str; 5] = ["hall-bench", "kitchen-chairs", "sideboard", "blanket-box", "stool"];
@@ -87,4 +87,29 @@ fn the_washstand_as_text() {
 fn the_same_shop_gives_the_same_plan() {
     let shop = garage(&["hall-bench", "stool"]);
     assert_eq!(planned(&shop).to_json().unwrap(), planned(&shop).to_json().unwrap());
+}
+
+/// Every step of every example is there for something: without it the check finds what the step names as its reason.
+#[test]
+fn no_step_of_an_example_can_be_left_out_unnoticed() {
+    let mut steps_looked_at = 0;
+    for shop in [garage(&GARAGE), washstand()] {
+        for piece in &shop.pieces {
+            for zone in &piece.zones {
+                let whole = check_steps(&shop, piece, &zone.name, None).unwrap();
+                for (idx, step) in whole.steps.iter().enumerate() {
+                    let mut rest = whole.steps.clone();
+                    rest.remove(idx);
+                    let without = check_steps(&shop, piece, &zone.name, Some(&rest)).unwrap();
+                    let is_new = |rule: &str| whole.findings.iter().all(|finding| finding.rule != rule);
+                    let missed = without.findings.iter().any(|finding| {
+                        is_new(&finding.rule) && step.because.iter().any(|reason| reason.rule == finding.rule)
+                    });
+                    assert!(missed, "{}, {}: {} is not missed", piece.name, zone.name, step.words());
+                    steps_looked_at += 1;
+                }
+            }
+        }
+    }
+    assert!(steps_looked_at > 60, "only {steps_looked_at} steps");
 }
