@@ -184,8 +184,8 @@ def amounts(name, plan):
         check(f"{name}: {material}: the list adds up the steps", abs(lines.get(material, 0) - likely_ml - also) <= slack, (lines.get(material), likely_ml, also))
     for line in plan["supplies"]:
         likely, count = wares[line["id"]]
-        rounded = 1 if line["unit"] == "piece" else 0.05
-        check(f"{name}: {line['id']}: the list adds up the steps", -0.02 * count <= line["likely"] - likely <= rounded + 0.02 * count, (line, likely))
+        under, over = (0, 1) if line["unit"] == "piece" else (0.05, 0.05)
+        check(f"{name}: {line['id']}: the list adds up the steps", -under - 0.02 * count <= line["likely"] - likely <= over + 0.02 * count, (line, likely))
         bought = sum(pack["holds"] * pack["count"] for pack in line["buy"])
         check(f"{name}: {line['id']}: covered, or no price known", not line["is_priced"] or line["on_shelf"] + bought >= line["need"] - 0.01, line)
 

@@ -79,7 +79,7 @@ pub(crate) fn shopping(
                 likely_ml: tenths(all.typical),
                 high_ml: tenths(all.high),
                 bought_for: shop.settings.buy_for.word(),
-                on_shelf_ml: tenths(on_shelf(shop, key).map(|product| product.left_volume().ml()).sum()),
+                on_shelf_ml: tenths(on_shelf(shop, key).fold(0.0, |sum, product| sum + product.left_volume().ml())),
                 buy: buy.collect(),
             }
         })

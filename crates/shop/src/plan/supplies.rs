@@ -62,7 +62,7 @@ fn needs(work: &[WorkPiece]) -> BTreeMap<Supply, Range<f64>> {
 
 fn line(shop: &Shop, supply: Supply, amount: Range<f64>) -> Result<SupplyToHave, Refused> {
     let held: Vec<&ShelfSupply> = shop.supplies.iter().filter(|held| held.what == supply).collect();
-    let on_shelf: f64 = held.iter().map(|held| held.left.max(0.0)).sum();
+    let on_shelf = held.iter().fold(0.0, |sum, held| sum + held.left.max(0.0));
     let whole = |number: f64| match supply.unit() {
         Unit::Piece => (number - 1e-6).ceil().max(0.0),
         Unit::Metre | Unit::Millilitre => (number * 10.0).round() / 10.0,

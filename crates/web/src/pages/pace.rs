@@ -24,7 +24,7 @@ fn body(learned: &Learned, units: UnitSystem) -> Markup {
         @if learned.operations.is_empty() {
             p { "Nothing is logged yet. Tap Begin and Done at the bench, and the next plan takes your own minutes in place of the table's." }
         } @else {
-            p { "From " (learned.logged) " steps that were begun and done. An operation with few of them leans on the others."
+            p { "Steps begun and done in the log: " (learned.logged) ". An operation with few of them leans on the others."
                 @if learned.left_out > 0 { " Left out as interruptions or slips: " (learned.left_out) "." }
             }
             div.scroll tabindex="0" role="region" aria-label="Pace of each operation" {

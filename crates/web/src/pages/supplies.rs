@@ -7,7 +7,7 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use quantity::{Currency, Length, Money, UnitSystem, Volume};
 use shop::model::ShelfSupply;
-use shop::plan::{Plan, SupplyToHave};
+use shop::plan::{Plan, Sum, SupplyToHave};
 use trade::{Grit, Supply, SupplyKind, Unit};
 
 use crate::app::{App, Desk};
@@ -26,8 +26,25 @@ pub(crate) fn list(plan: &Plan) -> Markup {
             ul.plain {
                 @for line in &plan.supplies { li { (supply_line(line, units)) } }
             }
+            @if let Some(sum) = cost(plan) { p { strong { "Packs to pay: " } span.figure { (sum.show()) } } }
         }
     }
+}
+
+/// What the packs cost together; nothing where none is to be bought.
+fn cost(plan: &Plan) -> Option<Sum> {
+    let prices: Vec<Sum> = plan
+        .supplies
+        .iter()
+        .flat_map(|line| &line.buy)
+        .map(|pack| pack.price)
+        .collect();
+    let minor = prices
+        .iter()
+        .fold(0_i64, |sum, price| sum.saturating_add(price.money.minor()));
+    prices
+        .first()
+        .map(|first| Sum::new(Money::from_minor(minor), first.currency))
 }
 
 fn supply_line(line: &SupplyToHave, units: UnitSystem) -> Markup {

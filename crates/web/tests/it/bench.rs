@@ -33,6 +33,41 @@ async fn done_brings_the_next_step_up_and_can_be_taken_back() {
 }
 
 #[tokio::test]
+async fn what_a_step_took_and_how_long_are_kept_and_told() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    assert!(app.get("/shop/pace").await.says("Nothing is logged yet"));
+    let bench = app.get("/bench").await;
+    let step = bench.entry("step").unwrap();
+    assert!(
+        bench.says("<dt>Takes</dt>"),
+        "the first step, cleaning, takes a cleaner: {}",
+        bench.html
+    );
+    app.post("/bench/mark", &[("step", &step), ("what", "begun")]).await;
+    app.pass(SignedDuration::from_mins(25));
+    app.post("/bench/mark", &[("step", &step), ("what", "done")]).await;
+    assert!(app.get("/bench").await.says("It took"));
+    app.post("/bench/mark", &[("step", &step), ("what", "took"), ("took", "much")])
+        .await;
+    assert!(
+        app.get("/bench").await.says("It took"),
+        "what cannot be read is not kept"
+    );
+    app.post("/bench/mark", &[("step", &step), ("what", "took"), ("took", "2 gal")])
+        .await;
+    let bench = app.get("/bench").await;
+    assert!(bench.says("more than the most planned"), "{}", bench.html);
+    assert!(bench.says("your own pace"), "the next step goes at it: {}", bench.html);
+    let pace = app.get("/shop/pace").await;
+    assert!(
+        pace.says("in the log: 1.") && pace.says("Clean") && pace.says("more than"),
+        "{}",
+        pace.html
+    );
+}
+
+#[tokio::test]
 async fn still_tacky_moves_the_end_of_a_wait() {
     let app = TestApp::new();
     app.take_in("chest").await;

@@ -87,7 +87,11 @@ async fn a_supply_is_kept_with_its_price_and_a_wrong_one_is_refused_beside_its_f
     let put = app.post("/shelf/supply", &entries).await;
     assert_eq!(put.status, StatusCode::SEE_OTHER, "{}", put.html);
     let page = app.get("/shelf").await;
-    assert!(page.says("1 × bag of rags") && page.says("$12"), "{}", page.html);
+    assert!(
+        page.says("1 × bag of rags") && page.says("Packs to pay: </strong><span class=\"figure\">$12"),
+        "{}",
+        page.html
+    );
     let wrong = app
         .post(
             "/shelf/supply",
