@@ -159,7 +159,7 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
     Job {
         piece: HazardPiece {
             made: made(said.made),
-            placement: Placement::Movable,
+            placement: placement(&said.name),
             kind: kind(&said.name),
             used: used(said.used_for),
             historic: false,
@@ -197,6 +197,32 @@ fn made(made: Made) -> hazard::Made {
         Made::Decade(year) => hazard::Made::Between(i32::from(year), i32::from(year) + 9),
         Made::Before(year) => hazard::Made::Before(i32::from(year)),
         Made::After(year) => hazard::Made::Between(i32::from(year), i32::from(i16::MAX)),
+    }
+}
+
+/// What a piece's name says of whether it can be carried out of the house: work on old paint of what cannot is for certified firms.
+fn placement(name: &str) -> Placement {
+    let name = name.to_lowercase().replace(['-', '_'], " ");
+    let built_in = [
+        "built in",
+        "builtin",
+        "fitted",
+        "wainscot",
+        "banister",
+        "handrail",
+        "mantelpiece",
+    ];
+    let words: String = name
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(|word| format!(" {word} "))
+        .collect();
+    let words = words.replace("  ", " ");
+    let is_part_of_the_house = built_in.iter().any(|said| words.contains(&format!(" {said} ")));
+    if is_part_of_the_house {
+        Placement::BuiltIn
+    } else {
+        Placement::Movable
     }
 }
 
@@ -253,6 +279,15 @@ mod tests {
         );
         assert_eq!(gathered[0].pieces, ["box", "bench"]);
         assert_eq!(gathered.len(), 2);
+    }
+
+    #[test]
+    fn what_is_part_of_the_house_is_known_by_its_name() {
+        assert_eq!(placement("Built-in bookcase"), Placement::BuiltIn);
+        assert_eq!(placement("Hall banister, oak"), Placement::BuiltIn);
+        assert_eq!(placement("Fitted wardrobe"), Placement::BuiltIn);
+        assert_eq!(placement("Unfitted dresser"), Placement::Movable);
+        assert_eq!(placement("Hall bench"), Placement::Movable);
     }
 
     #[test]
