@@ -27,7 +27,7 @@ mod risk;
 mod table;
 mod wrong_guess;
 
-pub use next_test::{Telling, next_test, tests_by_telling};
+pub use next_test::{Telling, next_test, parting, tests_by_telling};
 pub use risk::{Guess, guess};
 pub use wrong_guess::{AtStake, FailsOver, at_stake};
 

@@ -56,6 +56,19 @@ pub(super) fn can_part(found: &Identification, one: FinishClass, other: FinishCl
     one != other && open_tests(found).any(|observation| distance(observation, one, other) >= ALIKE)
 }
 
+/// The observation not yet made that parts two classes best; `None` where they answer alike in all that are left.
+#[must_use]
+pub fn parting(found: &Identification, one: FinishClass, other: FinishClass) -> Option<Observation> {
+    let parts = open_tests(found).map(|observation| (observation, distance(observation, one, other)));
+    let worth = |(observation, distance): &(Observation, f64)| {
+        distance - if observation.leaves_a_trace() { TRACE_BITS } else { 0.0 }
+    };
+    parts
+        .filter(|(_, distance)| one != other && *distance >= ALIKE)
+        .max_by(|a, b| worth(a).total_cmp(&worth(b)).then(b.0.cmp(&a.0)))
+        .map(|(observation, _)| observation)
+}
+
 fn open_tests(found: &Identification) -> impl Iterator<Item = Observation> + '_ {
     Observation::EVERY
         .iter()

@@ -11,6 +11,7 @@ mod calendar;
 mod cautions;
 mod check;
 mod choose;
+mod consequence;
 mod contract;
 mod dated;
 mod dimensions;
@@ -27,6 +28,7 @@ mod own;
 mod pace;
 mod price;
 mod problem;
+mod risk;
 mod solve;
 mod steps;
 mod supplies;
@@ -48,6 +50,7 @@ use crate::model::{Piece, Shop};
 
 pub use self::buy::typical_offers;
 pub use self::check::{Checked, check_steps};
+pub use self::consequence::consequences;
 pub use self::dimensions::{FurtherDimension, NextMeasure, further_of, next_measure};
 pub use self::failure::{InFile, NoPlan, PlanFailure, PlanRefusal};
 pub use self::form::{FormRefused, form_of, further_dimensions};
@@ -55,9 +58,9 @@ pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
-    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, Late, Layer, Level, Mixes, Pace, Pack, PieceMoney,
-    Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice, ScheduleSummary, Sum,
-    SupplyToHave, ToHave, UsedUp, Wait, WentOn, rfc3339,
+    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes, Pace,
+    Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice,
+    ScheduleSummary, Sum, SupplyToHave, Test, ToHave, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
 pub use self::pace::{Learned, LearnedAmount, LearnedOperation, learned};
@@ -212,6 +215,7 @@ impl<'p> Planning<'p> {
             let zones = piece.zones.iter().zip(dated.zones).zip(&facts.consents);
             let zones = zones.map(|((zone, steps), consents)| PlannedZone {
                 own: zone.own,
+                risk: zone.risk.clone(),
                 overruled: consents.iter().map(|consent| went_on(consent, zone)).collect(),
                 name: zone.name.clone(),
                 area_m2: thousandths(zone.area_m2),

@@ -205,6 +205,82 @@ pub struct PlannedZone {
     /// The warnings that the user goes on in spite of.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub overruled: Vec<WentOn>,
+    /// What a wrong guess at the found finish would do; absent where nothing was guessed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub risk: Option<GuessRisk>,
+}
+
+/// What a wrong guess at a found layer would do to the planned schedule.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GuessRisk {
+    /// The layer, from 0 at the substrate.
+    pub layer: usize,
+    /// The class that it is planned as.
+    pub planned_as: String,
+    /// The same in words.
+    pub planned_as_words: String,
+    /// How probable that class is, 0 to 1.
+    pub chance: f64,
+    /// How probable it is that the layer is a class over which something goes wrong, 0 to 1.
+    pub fails: f64,
+    /// Whether nothing goes wrong over any class that it may well be.
+    pub holds_whatever_it_is: bool,
+    /// Every other class that it may well be, likeliest first.
+    pub others: Vec<IfItIs>,
+    /// The key of another schedule of the zone that holds whatever the layer is.
+    pub safe: Option<String>,
+    /// What that schedule is called.
+    pub safe_words: Option<String>,
+}
+
+/// What happens if a layer is of this class after all.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct IfItIs {
+    /// The class.
+    pub class: String,
+    /// Its name in words.
+    pub words: String,
+    /// How probable it is, 0 to 1.
+    pub chance: f64,
+    /// What goes wrong over it; nothing where the schedule holds.
+    pub happens: Vec<WouldHappen>,
+    /// What it costs to take it all off again and do it right.
+    pub redo: Option<Sum>,
+    /// Minutes of work that takes.
+    pub redo_hands_on_min: Option<u32>,
+    /// The test that would tell the two apart; `None` where they answer alike.
+    pub test: Option<Test>,
+}
+
+/// A finding over a class that was not planned for.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WouldHappen {
+    /// The rule.
+    pub rule: String,
+    /// `stop` or `warn`.
+    pub severity: &'static str,
+    /// What goes wrong.
+    pub message: String,
+    /// The step it goes wrong at, in words; `None` for the end.
+    pub at: Option<String>,
+    /// Why.
+    pub why: String,
+    /// What to do about it.
+    #[serde(rename = "do")]
+    pub do_: String,
+    /// The source of the rule.
+    pub source: String,
+}
+
+/// A look, a touch or a spot test.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Test {
+    /// Its id.
+    pub id: &'static str,
+    /// What it is called.
+    pub words: &'static str,
+    /// How it is done, with its caution.
+    pub how: &'static str,
 }
 
 /// A warning that the user goes on in spite of.

@@ -1,6 +1,6 @@
 //! What a piece costs and what to ask for it: the seam to the money crate.
 
-use money::{Estimate, HourlyRates, Job, Pricing, Refused, Resale, most_to_pay, quote};
+use money::{Estimate, HourlyRates, Job, Pricing, Quote, Refused, Resale, most_to_pay, quote};
 use quantity::{BasisPoints, Minutes, Money};
 
 use super::output::{PieceMoney, Sum};
@@ -58,6 +58,7 @@ pub(crate) fn of(
         }
         _ => None,
     };
+    let loss_chance = with_wrong_guesses(&job, &quoted, piece)?;
     let sum = |money: Money| Sum::new(money, settings.currency);
     Ok(PieceMoney {
         currency: settings.currency.code().to_owned(),
@@ -69,9 +70,27 @@ pub(crate) fn of(
         price: sum(quoted.price),
         price_p10: sum(quoted.price_p10),
         price_p90: sum(quoted.price_p90),
-        loss_chance: (quoted.loss_chance * 10_000.0).round() / 10_000.0,
+        loss_chance: (loss_chance * 10_000.0).round() / 10_000.0,
         most_to_pay: most.map(sum),
     })
+}
+
+/// The chance of a loss at the price asked, the chances of wrong guesses at found finishes in it: where a guess is wrong, the zone is
+/// done over, and that is paid out of the same price. Guesses at several zones are taken one at a time, as wrong together is rare.
+fn with_wrong_guesses(job: &Job, quoted: &Quote, piece: &WorkPiece) -> Result<f64, Refused> {
+    let mut right = 1.0;
+    let mut loss_chance = 0.0;
+    let risks = piece.zones.iter().filter_map(|zone| zone.risk.as_ref());
+    for other in risks.flat_map(|risk| &risk.others) {
+        let Some(redo) = other.redo else { continue };
+        let over = Job {
+            purchase: job.purchase.plus(redo.money)?,
+            ..*job
+        };
+        right -= other.chance;
+        loss_chance += other.chance * quote(&over, Pricing::Asked(quoted.price))?.loss_chance;
+    }
+    Ok(loss_chance + right.max(0.0) * quoted.loss_chance)
 }
 
 /// What the prices take for granted.

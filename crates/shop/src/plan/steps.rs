@@ -13,6 +13,7 @@ use super::drying;
 use super::failure::PlanRefusal;
 use super::output::{Because, BuildUp, Layer, ScheduleChoice, Sum};
 use super::own;
+use super::risk;
 use super::work::{WaitKind, WorkStep, WorkWait, WorkZone};
 use crate::model::{Made, Overruled, Piece, Settings, ShelfProduct, Shop, Zone};
 
@@ -63,6 +64,8 @@ pub(crate) struct Consent {
 pub(crate) struct Derived {
     /// All of them; never empty.
     schedules: Vec<FinishingSchedule>,
+    /// The one of them that holds whatever a guessed layer is, where there is one.
+    safe_idx: Option<usize>,
     chosen_idx: usize,
     /// Set when the schedule that the user chose no longer exists.
     lost_choice: Option<String>,
@@ -87,11 +90,9 @@ pub(crate) fn derive(
     air: RoomAir,
 ) -> Result<Derived, Box<NoSchedule>> {
     let wish = wish_of(zone);
-    let schedules = finish::plan(
-        &zone_as_found(piece, zone, measured),
-        &wish,
-        &limits_of(shop, zone, air),
-    )?;
+    let found = zone_as_found(piece, zone, measured);
+    let limits = limits_of(shop, zone, air);
+    let mut schedules = finish::plan(&found, &wish, &limits)?;
     if schedules.is_empty() {
         return Err(Box::new(NoSchedule {
             zone: zone.name.clone(),
@@ -101,15 +102,74 @@ pub(crate) fn derive(
             releases: Vec::new(),
         }));
     }
-    let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
     let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
+    let by_weight = choose::by_weight(&schedules, prefer);
+    let safe_idx = risk::guessed(zone).and_then(|(layer, _, guess)| {
+        let asked = risk::Asked {
+            zone: &found,
+            wish: &wish,
+            limits: &limits,
+            layer,
+            currency: shop.settings.currency,
+        };
+        safe(&asked, guess, by_weight, &mut schedules)
+    });
+    let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
     Ok(Derived {
-        chosen_idx: by_user
-            .flatten()
-            .unwrap_or_else(|| choose::by_weight(&schedules, prefer)),
+        chosen_idx: by_user.flatten().unwrap_or(by_weight),
+        safe_idx,
         lost_choice: zone.chosen.clone().filter(|_| by_user == Some(None)),
         schedules,
     })
+}
+
+/// The schedule that holds over every class that a guessed layer may well be: the default one if it does, else the first that does,
+/// else one derived for a finish that nobody knows, which is then added to the zone's schedules.
+fn safe(
+    asked: &risk::Asked<'_>,
+    guess: &crate::model::Guess,
+    default_idx: usize,
+    schedules: &mut Vec<FinishingSchedule>,
+) -> Option<usize> {
+    let found = guess.identification();
+    let classes = risk::others(&found, asked.zone.found.get(asked.layer)?.class);
+    let holds = |schedule: &FinishingSchedule| asked.holds(&schedule.steps, &classes);
+    if holds(&schedules[default_idx]) {
+        return Some(default_idx);
+    }
+    if let Some(idx) = schedules.iter().position(holds) {
+        return Some(idx);
+    }
+    let unknown = asked.with(FinishClass::Unknown);
+    let whatever = finish::plan(&unknown, asked.wish, asked.limits).ok()?;
+    let sound = |schedule: &FinishingSchedule| finish::is_sound(asked.zone, asked.wish, asked.limits, &schedule.steps);
+    let first = whatever
+        .into_iter()
+        .find(|schedule| sound(schedule) && holds(schedule))?;
+    schedules.push(FinishingSchedule {
+        best_at: Vec::new(),
+        ..first
+    });
+    Some(schedules.len() - 1)
+}
+
+/// What the schedule is called that holds whatever a guessed layer is.
+const SAFE: &str = "safe whatever is on it";
+
+/// The risk that a zone's planned steps take with a guessed layer.
+fn risk_of(
+    asked: &risk::Asked<'_>,
+    zone: &Zone,
+    derived: Option<&Derived>,
+    steps: &[Step],
+) -> Option<super::output::GuessRisk> {
+    let (_, _, guess) = risk::guessed(zone)?;
+    let safe = derived.and_then(|derived| {
+        let schedule = &derived.schedules[derived.safe_idx?];
+        let words = schedule.best_at.iter().map(|best| best.label()).chain([SAFE]);
+        Some((choose::key(schedule), words.collect::<Vec<_>>().join(", ")))
+    });
+    Some(risk::of(asked, steps, guess, safe))
 }
 
 /// Why a zone has no plan.
@@ -133,22 +193,39 @@ pub(crate) fn plan_zone(
 ) -> Result<PlannedWork, NoZonePlan> {
     let finish_zone = zone_as_found(piece, zone, measured);
     let derived = derive(shop, piece, zone, measured, air);
+    let (wish, limits) = (wish_of(zone), limits_of(shop, zone, air));
+    let asked = |finish_zone| risk::Asked {
+        zone: finish_zone,
+        wish: &wish,
+        limits: &limits,
+        layer: risk::guessed(zone).map_or(0, |(layer, _, _)| layer),
+        currency: shop.settings.currency,
+    };
     let Some(own) = &zone.own else {
         let derived = derived.map_err(NoZonePlan::NoSchedule)?;
         let choices = choices(Some(&derived), None, &shop.settings);
         let chosen = &derived.schedules[derived.chosen_idx];
+        let risk = risk_of(&asked(&finish_zone), zone, Some(&derived), &chosen.steps);
         let mut work = work_of(shop, piece, zone, measured, finish_zone, chosen, choices);
+        work.zone.risk = risk;
         work.lost_choice = derived.lost_choice;
         return Ok(work);
     };
-    let judged = own::judged(zone, &finish_zone, &limits_of(shop, zone, air), own);
+    let judged = own::judged(zone, &finish_zone, &limits, own);
     let refusals = own::refusals(piece, zone, &judged);
     if !refusals.is_empty() {
         return Err(NoZonePlan::Refused(refusals));
     }
     let choices = choices(derived.as_ref().ok(), Some(&judged.schedule), &shop.settings);
+    let risk = risk_of(
+        &asked(&finish_zone),
+        zone,
+        derived.as_ref().ok(),
+        &judged.schedule.steps,
+    );
     let mut work = work_of(shop, piece, zone, measured, finish_zone, &judged.schedule, choices);
     work.zone.own = true;
+    work.zone.risk = risk;
     work.notes.retain(|note| note.severity == finish::Severity::Note);
     work.consents = consents(&judged, &work.zone.steps);
     Ok(work)
@@ -164,7 +241,13 @@ fn choices(derived: Option<&Derived>, own: Option<&FinishingSchedule>, settings:
     let derived = derived.into_iter().flat_map(|derived| {
         let is_chosen = move |idx: usize| own.is_none() && idx == derived.chosen_idx;
         let each = derived.schedules.iter().enumerate();
-        each.map(move |(idx, schedule)| choice(schedule, is_chosen(idx), settings))
+        each.map(move |(idx, schedule)| {
+            let mut choice = choice(schedule, is_chosen(idx), settings);
+            if derived.safe_idx == Some(idx) {
+                choice.best_at.push(SAFE.to_owned());
+            }
+            choice
+        })
     });
     own_choice.into_iter().chain(derived).collect()
 }
@@ -227,6 +310,7 @@ fn work_of(
             substrate: zone.substrate.label(),
             comes_off: comes_off(zone),
             own: false,
+            risk: None,
             schedules,
             build_up: build_up(zone, chosen),
             materials: Money::from_minor(chosen.measures.materials_minor),

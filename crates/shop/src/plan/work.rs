@@ -3,7 +3,7 @@
 use climate::DryModel;
 use trade::{FinishClass, Grit, Material, Operation};
 
-use super::output::{Because, BuildUp, Mixes, Pace, ScheduleChoice};
+use super::output::{Because, BuildUp, GuessRisk, Mixes, Pace, ScheduleChoice};
 
 /// What a wait after a step is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,6 +101,8 @@ pub(crate) struct WorkZone {
     pub(crate) comes_off: bool,
     /// Whether its steps are the user's own.
     pub(crate) own: bool,
+    /// What a wrong guess at the found finish would do.
+    pub(crate) risk: Option<GuessRisk>,
     pub(crate) schedules: Vec<ScheduleChoice>,
     pub(crate) build_up: BuildUp,
     pub(crate) steps: Vec<WorkStep>,

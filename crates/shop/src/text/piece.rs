@@ -6,7 +6,7 @@ use jiff::ZonedDateTime;
 use quantity::Area;
 
 use super::lines::{Page, left, right};
-use crate::plan::{BuildUp, Layer, Plan, PlannedPiece, PlannedStep, PlannedZone, Progress};
+use crate::plan::{BuildUp, GuessRisk, Layer, Plan, PlannedPiece, PlannedStep, PlannedZone, Progress};
 
 /// Sets one piece.
 pub(crate) fn write(page: &mut Page, plan: &Plan, piece: &PlannedPiece) {
@@ -78,9 +78,53 @@ fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
     for went_on in &zone.overruled {
         page.hanging("  ! ", &format!("{} [{}]", went_on.text, went_on.source));
     }
+    if let Some(risk) = &zone.risk {
+        write_risk(page, risk);
+    }
     let mut told = BTreeSet::new();
     for step in &zone.steps {
         write_step(page, plan, step, &mut told);
+    }
+}
+
+/// What a wrong guess would do.
+fn write_risk(page: &mut Page, risk: &GuessRisk) {
+    page.hanging(
+        "  ? ",
+        &format!(
+            "Planned as {}, by test: {:.0} % sure.",
+            risk.planned_as_words,
+            risk.chance * 100.0
+        ),
+    );
+    for other in &risk.others {
+        let happens: Vec<&str> = other.happens.iter().map(|happens| happens.message.as_str()).collect();
+        let happens = if happens.is_empty() {
+            "nothing goes wrong.".to_owned()
+        } else {
+            happens.join(" ")
+        };
+        let redo = other
+            .redo
+            .map(|redo| format!(" Doing it over costs about {}.", redo.show()))
+            .unwrap_or_default();
+        let test = other
+            .test
+            .as_ref()
+            .map_or(" No test of the list parts the two.".to_owned(), |test| {
+                format!(" What would tell: {}.", test.words)
+            });
+        page.hanging(
+            "      – ",
+            &format!(
+                "{:.0} %: if it is {} after all: {happens}{redo}{test}",
+                other.chance * 100.0,
+                other.words
+            ),
+        );
+    }
+    if let Some(safe) = risk.safe_words.as_ref().filter(|_| !risk.holds_whatever_it_is) {
+        page.hanging("      – ", &format!("Another schedule holds whatever it is: {safe}."));
     }
 }
 

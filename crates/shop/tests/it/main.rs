@@ -16,3 +16,4 @@ mod plan_files;
 mod quantities;
 mod replanning;
 mod trade_facts;
+mod wrong_guess;

@@ -171,11 +171,39 @@ fn label(out: &mut String, layer: &Layer, part: Part, middle: f64) {
     );
 }
 
+/// A found layer by itself, as wide as what it stands in: its colour or tone, its wavering edge, a line between coats.
+pub(crate) fn band(class: FinishClass, coats: u8, colour: Option<&str>, place: usize) -> String {
+    let fill = colour.map_or_else(|| tone_of(class), |colour| safe_colour(Some(colour)));
+    let outline = format!("M0 3{}V56H0z", wavering(place));
+    let mut out = format!(
+        r##"<svg viewBox="0 0 160 56" preserveAspectRatio="none" aria-hidden="true" focusable="false"><path d="{outline}" fill="{fill}"/><path class="over" d="{outline}" fill="url(#hatch-found)"/><path class="ink" d="{outline}" stroke-width="1.4" vector-effect="non-scaling-stroke"/>"##
+    );
+    for coat in 1..coats {
+        let y = 3.0 + 53.0 * f64::from(coat) / f64::from(coats);
+        let _ = write!(
+            out,
+            r#"<path class="ink" d="M0 {y:.1}H160" stroke-width="0.8" stroke-dasharray="2 3" vector-effect="non-scaling-stroke"/>"#
+        );
+    }
+    out.push_str("</svg>");
+    out
+}
+
+/// What the layers lie on, as wide as what it stands in.
+pub(crate) fn wood_band() -> String {
+    let edge = wavering(0);
+    format!(
+        r##"<svg viewBox="0 0 160 56" preserveAspectRatio="none" aria-hidden="true" focusable="false"><path d="M0 3{edge}V56H0z" fill="url(#hatch-wood)"/><path class="ink" d="M0 3{edge}" stroke-width="1.6" vector-effect="non-scaling-stroke"/></svg>"##
+    )
+}
+
 /// The tone of a layer that has no colour of its own: what such a film looks like.
 fn tone(layer: &Layer) -> &'static str {
-    let Some(class) = layer.class.as_deref().and_then(|class| FinishClass::parse(class).ok()) else {
-        return "#b7ab98";
-    };
+    let class = layer.class.as_deref().and_then(|class| FinishClass::parse(class).ok());
+    tone_of(class.unwrap_or(FinishClass::Unknown))
+}
+
+fn tone_of(class: FinishClass) -> &'static str {
     if class == FinishClass::Unknown {
         return "#b7ab98";
     }

@@ -8,6 +8,7 @@ use shop::plan::{Checked, PlanFailure, check_steps};
 use crate::app::App;
 use crate::error::PageError;
 use crate::pages::piece::{own_zones, path_word};
+use crate::pages::rule;
 use crate::typed::Typed;
 use crate::view::cautions::source_line;
 use crate::view::shell::{self, Asked, Here};
@@ -59,6 +60,12 @@ pub(crate) async fn page(
             }
             button { "What goes wrong?" }
         }
+        form method="post" action={ (back) "/steps/without" } {
+            @for (place, _) in out.iter().enumerate().filter(|(_, out)| **out) {
+                input type="hidden" name={ "without-" (place) } value="yes";
+            }
+            button.second { "Go on from here by hand: overrule, add, move, change" }
+        }
     };
     Ok(shell::page(&asked, &title, Here::Pieces, &body))
 }
@@ -85,7 +92,7 @@ fn told(finding: &Finding) -> Markup {
             }
             p { (finding.why) }
             p { strong { "What to do: " } (finding.do_) }
-            p.small.soft { (source_line(&finding.source)) }
+            p.small.soft { (source_line(&finding.source)) " · " (rule::link(&finding.rule)) }
         }
     }
 }

@@ -1,7 +1,9 @@
 //! The screens, one module each, and the address of every one.
 
 mod bench;
+mod by_hand;
 mod colour;
+mod layers;
 mod leave_out;
 mod light;
 mod measure;
@@ -13,6 +15,7 @@ mod piece;
 mod pieces;
 mod pin;
 mod quick;
+pub(crate) mod rule;
 mod settings;
 mod shelf;
 mod spot_test;
@@ -49,6 +52,20 @@ pub(crate) fn routes() -> Router<App> {
             get(spot_test::page).post(spot_test::take),
         )
         .route("/pieces/{id}/zones/{zone}/check", get(leave_out::page))
+        .route(
+            "/pieces/{id}/zones/{zone}/layers/new",
+            get(layers::new_page).post(layers::add),
+        )
+        .route(
+            "/pieces/{id}/zones/{zone}/layers/{place}",
+            get(layers::page).post(layers::change),
+        )
+        .route(
+            "/pieces/{id}/zones/{zone}/steps",
+            get(by_hand::page).post(by_hand::change),
+        )
+        .route("/pieces/{id}/zones/{zone}/steps/without", post(by_hand::without))
+        .route("/rules/{id}", get(rule::page))
         .route("/week", get(week::page))
         .route("/week/pin", post(pin::pin))
         .route("/week/unpin", post(pin::unpin))

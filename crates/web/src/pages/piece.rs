@@ -19,7 +19,7 @@ use crate::typed::Typed;
 use crate::view::fields::{Fields, choices, summary};
 use crate::view::jobcard::further_field;
 use crate::view::shell::{self, Asked, Here};
-use crate::view::{cautions, jobcard, schedules, show, steps};
+use crate::view::{cautions, jobcard, risk, schedules, show, steps};
 
 /// `GET /pieces/{id}`.
 pub(crate) async fn page(State(app): State<App>, asked: Asked, Path(id): Path<String>) -> Result<Markup, PageError> {
@@ -46,6 +46,7 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
             (stage_form(piece))
         }
         @for bar in &bars { (bar_card(bar)) }
+        @if !bars.is_empty() { (own_in_the_way(piece)) }
         @if let (Some(planned), Some(plan)) = (planned, plan) {
             (piece_cautions(piece, plan))
             @for zone in &planned.zones { (zone_section(piece, zone, plan)) }
@@ -117,8 +118,45 @@ fn zone_section(piece: &Piece, zone: &PlannedZone, plan: &Plan) -> Markup {
                 }
                 (schedules::table(piece, zone))
             }
-            h3 { "Steps of the " (zone.name) }
+            div.head {
+                h3 { @if zone.own { "Your own steps of the " (zone.name) } @else { "Steps of the " (zone.name) } }
+                a.button.second href={ "/pieces/" (piece.id) "/zones/" (path_word(&zone.name)) "/steps" } { "Change the steps" }
+            }
+            @if zone.own { (own_said(piece, zone)) }
+            @if let Some(risk) = &zone.risk {
+                (risk::of_zone(risk, &format!("/pieces/{}/zones/{}/test?layer={}", piece.id, path_word(&zone.name), risk.layer), &piece.id, &zone.name))
+            }
             (steps::list(plan, &zone.steps))
+        }
+    }
+}
+
+/// Says that the steps are the user's own, and the way back.
+fn own_said(piece: &Piece, zone: &PlannedZone) -> Markup {
+    html! {
+        form.row method="post" action={ "/pieces/" (piece.id) "/zones/" (path_word(&zone.name)) "/steps" } {
+            p {
+                "These steps were written by hand and checked"
+                @match zone.overruled.len() {
+                    0 => ".",
+                    1 => "; you chose to go on although one warning stands, told at its step.",
+                    many => { "; you chose to go on although " (many) " warnings stand, told at their steps." }
+                }
+            }
+            button.second name="act" value="derived" { "Back to the derived one" }
+        }
+    }
+}
+
+/// Where a schedule of one's own stands in the way of the plan: how to look at it, and the way back.
+fn own_in_the_way(piece: &Piece) -> Markup {
+    html! {
+        @for zone in piece.zones.iter().filter(|zone| zone.own.is_some()) {
+            @let address = format!("/pieces/{}/zones/{}/steps", piece.id, path_word(&zone.name));
+            form.row method="post" action=(address) {
+                a.button href=(address) { "Look at your own steps of the " (zone.name) }
+                button.second name="act" value="derived" { "Back to the derived one" }
+            }
         }
     }
 }

@@ -6,7 +6,9 @@ use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use shop::bench;
-use shop::model::{Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Sheen, Wish, Without, Zone};
+use shop::model::{
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Piece, Sheen, Wish, Without, Zone,
+};
 use trade::{FinishClass, Substrate};
 
 use crate::app::App;
@@ -18,7 +20,7 @@ use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::shell::{self, Asked, Here};
 
 /// Most layers that the form has rows for.
-const MOST_LAYERS: usize = 8;
+const MOST_LAYERS: usize = crate::pages::layers::MOST_LAYERS;
 
 /// `GET /pieces/{id}/zones/{zone}`.
 pub(crate) async fn page(
@@ -34,7 +36,7 @@ pub(crate) async fn page(
             Ok((piece, zone))
         })
         .await?;
-    Ok(form_page(&asked, &piece.id, &piece.name, &zone.name, &typed_of(&zone)))
+    Ok(form_page(&asked, &piece, &zone, &typed_of(&zone)))
 }
 
 /// `POST /pieces/{id}/zones`: another zone, bare wood to begin with.
@@ -98,7 +100,8 @@ pub(crate) async fn save(
     if typed.is_sound() {
         return Ok(Redirect::to(&to).into_response());
     }
-    let page = form_page(&asked, &piece.id, &piece.name, typed.text("zone-name"), &typed);
+    let zone = piece.zone(typed.text("zone-name")).ok_or(PageError::NotFound("zone"))?;
+    let page = form_page(&asked, &piece, zone, &typed);
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
 }
 
@@ -164,7 +167,9 @@ fn read(before: &Zone, typed: &mut Typed) -> Zone {
             zone.substrate = substrate;
         }
     }
-    zone.found = (0..MOST_LAYERS).filter_map(|row| layer(row, typed)).collect();
+    zone.found = (0..MOST_LAYERS)
+        .filter_map(|row| layer(row, before.found.get(row), typed))
+        .collect();
     zone.state = Condition::EVERY
         .iter()
         .copied()
@@ -188,7 +193,8 @@ fn read(before: &Zone, typed: &mut Typed) -> Zone {
     zone
 }
 
-fn layer(row: usize, typed: &mut Typed) -> Option<FoundLayer> {
+/// A row of the form. What it does not ask for is kept as long as the layer is of the same class.
+fn layer(row: usize, before: Option<&FoundLayer>, typed: &mut Typed) -> Option<FoundLayer> {
     let class_field = format!("layer-{row}-class");
     let class = typed.read_if_said(&class_field, FinishClass::parse)?;
     let coats = typed.count(&format!("layer-{row}-coats"), 1, 30).unwrap_or(1);
@@ -196,12 +202,15 @@ fn layer(row: usize, typed: &mut Typed) -> Option<FoundLayer> {
     Some(FoundLayer {
         coats: u8::try_from(coats).unwrap_or(1),
         colour: colour(&colour_field, typed),
-        ..FoundLayer::of(class, 1)
+        ..before
+            .filter(|before| before.class == class)
+            .cloned()
+            .unwrap_or_else(|| FoundLayer::of(class, 1))
     })
 }
 
 /// A colour whose box is ticked.
-fn colour(field: &str, typed: &mut Typed) -> Option<String> {
+pub(super) fn colour(field: &str, typed: &mut Typed) -> Option<String> {
     if !typed.is_ticked(&format!("{field}-has")) {
         return None;
     }
@@ -246,22 +255,28 @@ fn wish(typed: &mut Typed, before: &Wish) -> Wish {
     }
 }
 
-fn form_page(asked: &Asked, piece_id: &str, piece_name: &str, zone_name: &str, typed: &Typed) -> Markup {
+fn form_page(asked: &Asked, piece: &Piece, zone: &Zone, typed: &Typed) -> Markup {
+    let (piece_id, piece_name, zone_name) = (&piece.id, &piece.name, &zone.name);
     let fields = Fields { form: "zone", typed };
     let body = html! {
         p { a href={ "/pieces/" (piece_id) } { "← " (piece_name) } }
         h1 { "The " (zone_name) " of the " (piece_name) }
         (summary(typed))
+        (crate::pages::layers::stack(piece_id, zone))
         form method="post" action={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) } {
             section.card aria-labelledby="found-title" {
                 h2 #found-title { "What is there" }
                 (fields.select("substrate", "Made of", "", &substrates()))
-                (layers(&fields, typed))
+                details open[!typed.is_sound()] {
+                    summary { "All layers in one form" }
+                    (layers(&fields, typed))
+                }
                 p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/test" } { "I don't know what is on it: look, touch and test" } }
                 (state(&fields))
                 (fields.select("lead", "Lead test of old paint", "before 1978, or of unknown age: test before sanding", &choices(LeadTest::EVERY.iter().map(|each| (each.id(), each.label())))))
             }
             p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/check" } { "What goes wrong if a step is left out?" } }
+            p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/steps" } { "Write its steps by hand" } }
             section.card aria-labelledby="wish-title" {
                 h2 #wish-title { "What it should become" }
                 (wish_fields(&fields))

@@ -4,6 +4,7 @@ pub(crate) mod cautions;
 pub(crate) mod drawing;
 pub(crate) mod fields;
 pub(crate) mod jobcard;
+pub(crate) mod risk;
 pub(crate) mod schedules;
 pub(crate) mod shell;
 pub(crate) mod show;

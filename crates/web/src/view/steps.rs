@@ -6,6 +6,7 @@ use maud::{Markup, html};
 use quantity::UnitSystem;
 use shop::plan::{Because, Plan, PlannedStep, Progress};
 
+use crate::pages::rule;
 use crate::view::{cautions, show};
 
 /// A list of steps in order.
@@ -83,7 +84,7 @@ pub(crate) fn because(reasons: &[Because]) -> Markup {
                     @for reason in reasons {
                         li {
                             (reason.text)
-                            " " span.source { (cautions::source_line(&reason.source)) " · rule " (reason.rule) }
+                            " " span.source { (cautions::source_line(&reason.source)) " · " (rule::link(&reason.rule)) }
                         }
                     }
                 }

@@ -8,8 +8,10 @@
 
 mod app;
 mod bench;
+mod by_hand;
 mod colour;
 mod guard;
+mod layers;
 mod measure;
 mod pieces;
 mod pin;
