@@ -58,9 +58,9 @@ pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};
 pub use self::output::{
-    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes, Pace,
-    Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, ScheduleChoice,
-    ScheduleSummary, Sum, SupplyToHave, Test, ToHave, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
+    AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes,
+    Pace, Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir,
+    ScheduleChoice, ScheduleSummary, Sum, SupplyToHave, Test, ToHave, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
 pub use self::pace::{Learned, LearnedAmount, LearnedOperation, learned};
