@@ -37,6 +37,8 @@ pub(crate) struct Compiled<'a> {
     /// Rooms in use, and the index among them of each activity's room.
     pub(crate) n_rooms: usize,
     pub(crate) room_of: Vec<Option<(usize, Effect)>>,
+    /// The longest clean-up there is.
+    pub(crate) longest_clean_up: Minute,
 }
 
 impl<'a> Compiled<'a> {
@@ -56,6 +58,7 @@ impl<'a> Compiled<'a> {
             n_before: vec![0; n],
             dues_of: vec![Vec::new(); n],
             n_rooms: 0,
+            longest_clean_up: problem.clean_up_min.iter().copied().max().unwrap_or(0),
             room_of: Vec::with_capacity(n),
             calendars,
         };
@@ -100,7 +103,7 @@ impl<'a> Compiled<'a> {
     }
 
     /// Whether the lag says by itself that `to` starts after `from`.
-    fn puts_in_order(&self, lag: &Lag) -> bool {
+    pub(crate) fn puts_in_order(&self, lag: &Lag) -> bool {
         let length = |id: usize, point: Point| match point {
             Point::Start => 0,
             Point::End => self.problem.activities[id].duration,

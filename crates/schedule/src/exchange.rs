@@ -1,6 +1,6 @@
 //! The best plan so far, seen by all who search for a better one.
 
-use crate::generation::Draft;
+use crate::draft::Draft;
 use crate::model::Score;
 use crate::score::Worth;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -56,6 +56,11 @@ impl Exchange {
     /// The best one's worth.
     pub(crate) fn worth(&self) -> Option<Worth> {
         self.with(|standing| standing.best.as_ref().map(|(worth, _)| *worth))
+    }
+
+    /// The bound as far as it is known.
+    pub(crate) fn bound(&self) -> Score {
+        self.with(|standing| standing.bound)
     }
 
     /// Raises the bound.

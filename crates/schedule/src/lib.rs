@@ -5,18 +5,22 @@
 //! every rule. The crate knows nothing of what is being scheduled, reads no clock and is deterministic for a seed and
 //! a number of schedules.
 
+mod board;
 mod calendar;
 mod chance;
 pub mod checker;
 mod clock;
 mod compiled;
+mod draft;
 mod earliest;
 mod exchange;
 mod generation;
 mod genetic;
+mod groups;
 mod improve;
 mod infeasible;
 mod learn;
+mod local;
 mod model;
 mod neighbourhood;
 mod number;
@@ -30,6 +34,8 @@ mod score;
 mod search;
 mod solve;
 mod stated;
+mod strands;
+mod weave;
 
 pub use clock::Clock;
 pub use infeasible::{Conflict, Demand};

@@ -5,13 +5,14 @@
 
 use crate::chance::Chance;
 use crate::compiled::Compiled;
-use crate::generation::Draft;
+use crate::draft::Draft;
 use crate::learn::{Lit, Status};
 use crate::model::Minute;
 use crate::number::minutes;
 use crate::stated::Stated;
+use crate::strands::Strands;
 
-/// A neighbourhood: assumptions that fix all the rest, and how many activities are free.
+/// A neighbourhood as assumptions that fix all the rest, and how many activities are free.
 #[derive(Debug)]
 pub(crate) struct Near {
     pub(crate) fixed: Vec<Lit>,
@@ -21,53 +22,150 @@ pub(crate) struct Near {
 /// Chooses neighbourhoods of a size that suits.
 #[derive(Debug)]
 pub(crate) struct Neighbourhood {
-    /// Activities free to move, about.
-    size: f64,
-    /// For each activity, which due date or last end it leads up to.
-    group: Vec<usize>,
-    n_groups: usize,
+    /// Activities free to move, about, for each shape.
+    sizes: [f64; SHAPES],
+    shape: usize,
+    strands: Strands,
     plain: bool,
 }
 
+/// Shapes of neighbourhoods.
+const SHAPES: usize = 4;
+
 impl Neighbourhood {
     pub(crate) fn new(of: &Compiled<'_>) -> Self {
-        let n = of.problem.activities.len();
-        let mut group = vec![usize::MAX; n];
-        let mut n_groups = 0;
-        let mut ends: Vec<usize> = of.problem.dues.iter().map(|due| due.activity.0).collect();
-        ends.extend((0..n).filter(|&at| of.next[at].is_empty()));
-        for end in ends {
-            if group[end] == usize::MAX {
-                group[end] = n_groups;
-                n_groups += 1;
-            }
-        }
-        // What leads up to a marked one belongs to its group; a few rounds reach all of a chain.
-        for _ in 0..n {
-            let mut changed = false;
-            for at in (0..n).rev() {
-                if group[at] == usize::MAX
-                    && let Some(&to) = of.next[at].iter().find(|&&to| group[to] != usize::MAX)
-                {
-                    group[at] = group[to];
-                    changed = true;
-                }
-            }
-            if !changed {
-                break;
-            }
-        }
-        let plain = of.problem.activities.iter().all(|a| a.hands == 0 && a.pin.is_none());
         Self {
-            size: 25.0,
-            group,
-            n_groups,
-            plain,
+            sizes: [25.0; SHAPES],
+            shape: 0,
+            strands: Strands::new(of),
+            plain: of.problem.activities.iter().all(|a| a.hands == 0 && a.pin.is_none()),
         }
     }
 
-    /// Assumptions which fix all but a neighbourhood; none if everything would be free.
-    pub(crate) fn choose(
+    /// A group by chance; one that is late rather than one that is not.
+    fn costly_group(&self, of: &Compiled<'_>, draft: &Draft, chance: &mut Chance) -> usize {
+        let n = self.strands.n_groups;
+        if chance.once_in(3) {
+            return chance.below(n);
+        }
+        let mut costs = vec![0; n];
+        for due in &of.problem.dues {
+            let late = draft.places[due.activity.0].map_or(0, |place| (place.end - due.at).max(0));
+            costs[self.strands.group[due.activity.0]] += late * i64::from(due.weight);
+        }
+        let total: i64 = costs.iter().sum();
+        let mut left = chance.below(usize::try_from(total).unwrap_or(0) + 1);
+        for (group, &cost) in costs.iter().enumerate() {
+            let cost = usize::try_from(cost).unwrap_or(0);
+            if left < cost {
+                return group;
+            }
+            left -= cost;
+        }
+        chance.below(n)
+    }
+
+    /// Frees whole groups, the first a costly one, until so many are free.
+    fn free_groups(&self, of: &Compiled<'_>, draft: &Draft, size: usize, free: &mut [bool], chance: &mut Chance) {
+        let mut left = size;
+        let mut taken = Vec::new();
+        for turn in 0..self.strands.n_groups {
+            let group = if turn == 0 {
+                self.costly_group(of, draft, chance)
+            } else {
+                chance.below(self.strands.n_groups)
+            };
+            if taken.contains(&group) {
+                continue;
+            }
+            taken.push(group);
+            for (free, _) in free.iter_mut().zip(&self.strands.group).filter(|(_, of)| **of == group) {
+                *free = true;
+                left = left.saturating_sub(1);
+            }
+            if left == 0 {
+                break;
+            }
+        }
+    }
+
+    /// Frees strands that are at work near a moment of a costly group, whole (`tails` false) or from then on.
+    fn free_strands(
+        &self,
+        of: &Compiled<'_>,
+        draft: &Draft,
+        size: usize,
+        tails: bool,
+        free: &mut [bool],
+        chance: &mut Chance,
+    ) {
+        let group = self.costly_group(of, draft, chance);
+        let mine: Vec<usize> = (0..free.len()).filter(|&at| self.strands.group[at] == group).collect();
+        let Some(&first) = mine.get(chance.below(mine.len())) else {
+            return;
+        };
+        let start_of = |at: usize| draft.places[at].map_or(0, |place| place.start);
+        let moment = start_of(first);
+        let mut near: Vec<(Minute, usize)> = Vec::new();
+        for (index, strand) in self.strands.all.iter().enumerate() {
+            let (Some(&a), Some(&b)) = (strand.activities.first(), strand.activities.last()) else {
+                continue;
+            };
+            let away = (start_of(a) - moment).max(moment - start_of(b)).max(0);
+            let away = if strand.group == group { away / 4 } else { away };
+            near.push((away + minutes(chance.below(1_440)), index));
+        }
+        near.sort_unstable();
+        let mut left = size;
+        for (_, strand) in near {
+            for &at in &self.strands.all[strand].activities {
+                if !tails || start_of(at) >= moment {
+                    free[at] = true;
+                    left = left.saturating_sub(1);
+                    // What closes a group goes with it.
+                    for &next in &of.next[at] {
+                        if of.next[next].is_empty() && !free[next] {
+                            free[next] = true;
+                            left = left.saturating_sub(1);
+                        }
+                    }
+                }
+            }
+            if left == 0 {
+                break;
+            }
+        }
+    }
+
+    /// What is to move this time; none if it would be everything.
+    pub(crate) fn choose(&mut self, of: &Compiled<'_>, draft: &Draft, chance: &mut Chance) -> Option<Vec<bool>> {
+        let n = draft.places.len();
+        self.shape = if self.strands.n_groups < 2 {
+            0
+        } else {
+            chance.below(SHAPES)
+        };
+        let size = self.size();
+        if size >= n {
+            return None;
+        }
+        let mut free = vec![false; n];
+        match self.shape {
+            0 => {
+                let from = chance.below(n - size + 1);
+                by_start(draft)[from..from + size]
+                    .iter()
+                    .for_each(|&(_, at)| free[at] = true);
+            }
+            1 => self.free_groups(of, draft, size, &mut free, chance),
+            shape => self.free_strands(of, draft, size, shape == 3, &mut free, chance),
+        }
+        Some(free)
+    }
+
+    /// Assumptions which fix all but a stretch of time; none if everything would be free. To shrink a plan for which
+    /// nothing but its length counts, everything after the stretch comes one unit earlier.
+    pub(crate) fn stretch(
         &mut self,
         of: &Compiled<'_>,
         draft: &Draft,
@@ -76,74 +174,57 @@ impl Neighbourhood {
         chance: &mut Chance,
     ) -> Option<Near> {
         let n = draft.places.len();
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "between 5 and the number of activities"
-        )]
-        let size = self.size as usize;
+        self.shape = 0;
+        let size = self.size();
         if size >= n {
             return None;
         }
-        let mut by_start: Vec<(Minute, usize)> = draft
-            .places
-            .iter()
-            .enumerate()
-            .map(|(at, place)| (place.map_or(0, |p| p.start), at))
-            .collect();
-        by_start.sort_unstable();
+        let by_start = by_start(draft);
         let mut free = vec![false; n];
-        let in_time = self.plain || self.n_groups < 2 || chance.once_in(2);
-        let mut after = Minute::MAX;
-        if in_time {
-            let from = chance.below(n - size + 1);
-            by_start[from..from + size].iter().for_each(|&(_, at)| free[at] = true);
-            after = by_start[from + size - 1].0;
-            if shrink && self.plain {
-                // Everything after the stretch comes one unit earlier: the stretch has to shrink by one.
-                by_start[from + size..]
-                    .iter()
-                    .filter(|(start, _)| *start == after)
-                    .for_each(|&(_, at)| free[at] = true);
-            }
-        } else {
-            let mut left = size;
-            let first = chance.below(self.n_groups);
-            let mut taken = Vec::new();
-            for turn in 0..self.n_groups {
-                let group = if turn == 0 { first } else { chance.below(self.n_groups) };
-                if taken.contains(&group) {
-                    continue;
-                }
-                taken.push(group);
-                for (free, _) in free.iter_mut().zip(&self.group).filter(|(_, of)| **of == group) {
-                    *free = true;
-                    left = left.saturating_sub(1);
-                }
-                if left == 0 {
-                    break;
-                }
-            }
+        let from = chance.below(n - size + 1);
+        by_start[from..from + size].iter().for_each(|&(_, at)| free[at] = true);
+        let after = by_start[from + size - 1].0;
+        let shrink = shrink && self.plain;
+        if shrink {
+            by_start[from + size..]
+                .iter()
+                .filter(|(start, _)| *start == after)
+                .for_each(|&(_, at)| free[at] = true);
         }
         let n_free = minutes(free.iter().filter(|free| **free).count()).unsigned_abs();
         let mut fixed = Vec::with_capacity(2 * n);
         for &(start, at) in by_start.iter().filter(|&&(_, at)| !free[at]) {
-            let earlier = if shrink && self.plain && start > after {
-                of.problem.grid
-            } else {
-                0
-            };
+            let earlier = if shrink && start > after { of.problem.grid } else { 0 };
             fixed.extend(stated.starts_at(at, start - earlier));
         }
         Some(Near { fixed, free: n_free })
     }
 
+    fn size(&self) -> usize {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "between 5 and the number of activities"
+        )]
+        let size = self.sizes[self.shape] as usize;
+        size
+    }
+
     /// Grows or shrinks by what came of the last.
     pub(crate) fn learn(&mut self, status: Status) {
+        let size = &mut self.sizes[self.shape];
         match status {
-            Status::NotSo => self.size *= 1.02,
-            Status::Limit => self.size = (self.size * 0.95).max(5.0),
-            Status::Found | Status::Never => {}
+            Status::NotSo | Status::Never => *size *= 1.02,
+            Status::Limit => *size = (*size * 0.95).max(5.0),
+            Status::Found => {}
         }
     }
+}
+
+/// Activities by their start.
+fn by_start(draft: &Draft) -> Vec<(Minute, usize)> {
+    let starts = draft.places.iter().map(|place| place.map_or(0, |p| p.start));
+    let mut by_start: Vec<(Minute, usize)> = starts.zip(0..).collect();
+    by_start.sort_unstable();
+    by_start
 }

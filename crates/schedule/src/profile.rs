@@ -1,6 +1,6 @@
 //! What is free of a resource over time: a staircase that activities cut into.
 
-use crate::model::{Minute, Resource};
+use crate::model::{Minute, Resource, Span};
 
 /// Free amount from each breakpoint until the next; the last holds for ever.
 #[derive(Debug, Clone)]
@@ -18,6 +18,11 @@ impl Profile {
             }
         }
         Self { steps }
+    }
+
+    /// The free amount from each breakpoint on.
+    pub(crate) fn steps(&self) -> impl Iterator<Item = (Minute, i64)> {
+        self.steps.iter().copied()
     }
 
     /// Index of the step that holds at `minute`.
@@ -45,6 +50,17 @@ impl Profile {
             step += 1;
         }
         None
+    }
+
+    /// Stretches in `[from, to)` at which less than `amount` is free.
+    pub(crate) fn short(&self, from: Minute, to: Minute, amount: i64) -> impl Iterator<Item = Span> {
+        let first = self.at(from);
+        let steps = self.steps[first..].iter().enumerate();
+        let near = steps.take_while(move |(_, step)| step.0 < to);
+        near.filter(move |(_, step)| step.1 < amount).map(move |(place, step)| {
+            let end = self.steps.get(first + place + 1).map_or(Minute::MAX / 4, |next| next.0);
+            Span::new(step.0.max(Minute::MIN / 4), end)
+        })
     }
 
     /// Takes `amount` in `[from, to)`; a negative amount gives it back.

@@ -7,14 +7,19 @@
 
 use crate::chance::Chance;
 use crate::compiled::Compiled;
+use crate::draft::Draft;
 use crate::exchange::Exchange;
-use crate::generation::{Draft, Generator, ranks};
+use crate::generation::Generator;
 use crate::learn::{Lit, Status, Taste};
+use crate::local::{Local, realise, starts_of};
 use crate::model::{Minute, Score};
 use crate::neighbourhood::Neighbourhood;
 use crate::number::minutes;
 use crate::score::{Worth, worth};
 use crate::stated::Stated;
+
+/// Up to so many activities a proof is within reach, and everything is searched more often.
+const SMALL: u64 = 60;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
@@ -42,6 +47,8 @@ pub(crate) struct Prover<'a> {
     loose: u32,
     /// Nothing more can be done here.
     over: bool,
+    /// Improves part by part; none for plain projects, whose stretches are searched in the whole statement.
+    local: Option<Local<'a>>,
 }
 
 impl<'a> Prover<'a> {
@@ -60,6 +67,7 @@ impl<'a> Prover<'a> {
             starts_assigned: 0,
             loose: 0,
             over: false,
+            local: (!of.problem.hands.is_empty()).then(|| Local::new(of, seed)),
         }
     }
 
@@ -75,7 +83,7 @@ impl<'a> Prover<'a> {
 
     /// Works until so many schedules are made in all, or everything is settled, or `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        if self.stated.is_none() && !self.over && until > 0 {
+        if self.burst == 0 && self.stated.is_none() && !self.over && until > 0 {
             self.state(exchange, None);
         }
         let stop = || exchange.is_settled() || is_over();
@@ -91,7 +99,7 @@ impl<'a> Prover<'a> {
             let status = if refuted {
                 Status::Never
             } else {
-                self.one_burst(until, &stop)
+                self.one_burst(until, exchange, &stop)
             };
             match status {
                 Status::Found => self.found(exchange),
@@ -105,7 +113,8 @@ impl<'a> Prover<'a> {
     fn state(&mut self, exchange: &Exchange, held: Option<i64>) {
         self.stated = None;
         let Some(mut stated) = Stated::new(self.of, self.seed) else {
-            self.over = true;
+            // Too large as a whole: it may still be improved part by part.
+            self.over = self.local.is_none();
             return;
         };
         self.level = if stated.weighted.is_some() && held.is_none() {
@@ -175,29 +184,35 @@ impl<'a> Prover<'a> {
         })
     }
 
-    /// One bounded search: of a neighbourhood of the best three times out of four, else of everything.
-    fn one_burst(&mut self, until: u64, is_over: &dyn Fn() -> bool) -> Status {
+    /// One bounded search: of a part of the best most of the times, else of everything.
+    fn one_burst(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> Status {
+        self.burst += 1;
         let n = minutes(self.of.problem.activities.len()).unsigned_abs().max(1);
         let left = (until * n).saturating_sub(self.starts_assigned);
+        let turn = if n <= SMALL { 4 } else { 16 };
+        let whole = self.burst.is_multiple_of(turn);
+        if let Some(local) = self.local.as_mut().filter(|_| !whole) {
+            let before = local.starts_assigned();
+            if local.try_part(exchange, is_over) {
+                self.starts_assigned += local.starts_assigned() - before;
+                return Status::Limit;
+            }
+        }
         let Some(stated) = &mut self.stated else {
+            self.over = !whole;
             return Status::Limit;
         };
-        self.burst += 1;
         let before = stated.engine.n_clashes;
-        let near = if self.burst.is_multiple_of(4) {
-            None
-        } else {
-            self.best.as_ref()
-        };
+        let near = self.best.as_ref().filter(|_| !whole && self.local.is_none());
         let shrink = self.level == Level::Completion;
-        let chosen = near.and_then(|(_, draft)| self.near.choose(self.of, draft, stated, shrink, &mut self.chance));
+        let chosen = near.and_then(|(_, draft)| self.near.stretch(self.of, draft, stated, shrink, &mut self.chance));
         let (status, free) = if let Some(near) = chosen {
             let clashes = 200.min(left / near.free.max(1) + 1);
             let status = stated.engine.search(&near.fixed, clashes, Taste::Busiest, is_over);
             self.near.learn(status);
             (status, near.free)
         } else {
-            let clashes = (100 * luby(self.burst / 4 + 1)).min(left / n + 1);
+            let clashes = (100 * luby(self.burst / turn + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
             let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
             (stated.engine.search(&[], clashes, taste, is_over), n)
@@ -210,7 +225,7 @@ impl<'a> Prover<'a> {
         let (Some(stated), Some(variable)) = (&self.stated, self.variable()) else {
             return;
         };
-        let starts = stated.chosen();
+        let starts: Vec<Minute> = stated.chosen().map(|start| start.unwrap_or(0)).collect();
         let (value, exact) = (stated.engine.least(variable), stated.is_exact);
         let draft = realise(&mut self.generator, &starts);
         let new = worth(self.of, &draft);
@@ -314,22 +329,6 @@ fn luby(n: u32) -> u64 {
         }
         n -= (1 << (bits - 1)) - 1;
     }
-}
-
-/// Makes found starts into a draft.
-fn realise(generator: &mut Generator<'_>, starts: &[Minute]) -> Draft {
-    let mut order: Vec<usize> = (0..starts.len()).collect();
-    order.sort_by_key(|&index| (starts[index], index));
-    generator.generate_from(&ranks(&order), Some(starts))
-}
-
-/// Starts of a complete draft.
-fn starts_of(draft: &Draft) -> Vec<Minute> {
-    draft
-        .places
-        .iter()
-        .map(|place| place.map_or(0, |place| place.start))
-        .collect()
 }
 
 #[cfg(test)]

@@ -2,7 +2,7 @@
 
 use crate::calendar::Calendar;
 use crate::compiled::Compiled;
-use crate::generation::Draft;
+use crate::draft::Draft;
 use crate::model::{Minute, Score};
 use crate::number::minutes;
 

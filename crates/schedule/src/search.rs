@@ -5,8 +5,9 @@
 
 use crate::chance::Chance;
 use crate::compiled::Compiled;
+use crate::draft::Draft;
 use crate::exchange::Exchange;
-use crate::generation::{Draft, Generator, ranks};
+use crate::generation::{Generator, ranks};
 use crate::model::{Minute, Score};
 use crate::score::{Worth, worth};
 
@@ -56,6 +57,11 @@ impl<'a> Search<'a> {
             made: 0,
             held: held(of),
         }
+    }
+
+    /// The best draft so far, whole or not.
+    pub(crate) fn best(&self) -> &Draft {
+        &self.best
     }
 
     /// Schedules made so far.

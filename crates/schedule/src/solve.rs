@@ -6,16 +6,22 @@
 
 use crate::checker;
 use crate::compiled::Compiled;
+use crate::draft::{Draft, Place};
 use crate::exchange::Exchange;
-use crate::generation::{Draft, Place};
 use crate::genetic::Breeding;
 use crate::infeasible::conflict;
+use crate::local::Local;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
 use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
 use crate::search::Search;
+use crate::weave::Weaver;
+
+/// Schedules woven at first, and in each later turn.
+const FIRST_WEAVING: u64 = 100;
+const LATER_WEAVING: u64 = 20;
 
 /// Schedules the problem as well as the effort allows.
 ///
@@ -91,13 +97,15 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
 enum Maker<'a> {
     Breeding(Box<Breeding<'a>>, &'a Compiled<'a>, u64),
     Search(Box<Search<'a>>),
+    Weaver(Box<Search<'a>>, Box<Weaver<'a>>),
 }
 
 impl<'a> Maker<'a> {
     fn new(of: &'a Compiled<'a>, project: Option<&'a Project>, planned: u64, seed: u64) -> Self {
         match project {
             Some(project) => Self::Breeding(Box::new(Breeding::new(project, seed)), of, planned),
-            None => Self::Search(Box::new(Search::new(of, seed))),
+            None if !is_woven(of) => Self::Search(Box::new(Search::new(of, seed))),
+            None => Self::Weaver(Box::new(Search::new(of, seed)), Box::new(Weaver::new(of, seed))),
         }
     }
 
@@ -105,12 +113,20 @@ impl<'a> Maker<'a> {
         match self {
             Self::Breeding(breeding, ..) => breeding.made(),
             Self::Search(search) => search.made(),
+            Self::Weaver(search, weaver) => search.made() + weaver.made(),
         }
     }
 
     fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         match self {
             Self::Search(search) => search.advance(until, exchange, is_over),
+            Self::Weaver(search, weaver) => {
+                if search.made() < 4 {
+                    search.advance(until.min(4), exchange, is_over);
+                    weaver.start_from(search.best());
+                }
+                weaver.advance(until.saturating_sub(search.made()), exchange, is_over);
+            }
             Self::Breeding(breeding, of, planned) => {
                 if let Some((worth, draft)) = exchange.better_than(None) {
                     let from = of.problem.not_before;
@@ -134,6 +150,29 @@ impl<'a> Maker<'a> {
                 }
             }
         }
+    }
+}
+
+/// Whether the problem is worked on strand by strand: hands do it, and no plan is already followed.
+fn is_woven(of: &Compiled<'_>) -> bool {
+    !of.problem.hands.is_empty() && of.problem.previous.is_none()
+}
+
+/// A worker that weaves and improves part by part, in turns.
+fn weave(of: &Compiled<'_>, mut maker: Maker<'_>, effort: &Effort<'_>, seed: u64, exchange: &Exchange) -> u64 {
+    let is_over = || effort.is_over();
+    let mut local = Local::new(of, seed);
+    let mut turn = FIRST_WEAVING;
+    loop {
+        let before = maker.made() + local.made();
+        maker.advance((maker.made() + turn).min(effort.schedules), exchange, &is_over);
+        let left = effort.schedules.saturating_sub(maker.made());
+        local.advance((local.made() + 10 * turn).min(left), exchange, &is_over);
+        let made = maker.made() + local.made();
+        if exchange.is_settled() || is_over() || made == before || made >= effort.schedules {
+            return made;
+        }
+        turn = LATER_WEAVING;
     }
 }
 
@@ -162,8 +201,11 @@ fn as_draft(of: &Compiled<'_>, breeding: &Breeding<'_>) -> Draft {
 fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
     let counted = effort.stop.is_none();
     let n = of.problem.activities.len();
-    // Proofs are within reach of small problems; large ones are better served by many schedules.
+    let woven = is_woven(of);
+    // Proofs are within reach of small problems; large ones are better served by many schedules. What is woven is
+    // improved part by part on the prover's side.
     let share = |total: u64| match n {
+        _ if woven => (total / 10).max(1),
         ..=40 => total / 4,
         41..=90 => total / 10 * 6,
         _ => total / 10 * 8,
@@ -182,7 +224,14 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
         let before = maker.made() + prover.made();
         // What cannot be placed at all is rather for the prover to find or refute.
         let few = !counted && prover.made() > 0 && exchange.worth().is_none();
-        maker.advance(maker.made() + if few { 20 } else { turn }, exchange, &is_over);
+        let of_maker = if few {
+            20
+        } else if woven && !counted {
+            turn.div_ceil(10)
+        } else {
+            turn
+        };
+        maker.advance(maker.made() + of_maker, exchange, &is_over);
         let left = effort.schedules.saturating_sub(maker.made() + prover.made());
         prover.advance(
             prover.made() + left.min(if counted { u64::MAX } else { turn }),
@@ -213,6 +262,9 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
             workers.push(scope.spawn(move || {
                 let is_over = || stop.is_some_and(|stop| stop());
                 let mut maker = Maker::new(of, project, u64::MAX, seed);
+                if is_woven(of) {
+                    return weave(of, maker, effort, seed, exchange);
+                }
                 while !exchange.is_settled() && !is_over() && maker.made() < effort.schedules {
                     let before = maker.made();
                     maker.advance((before + 500).min(effort.schedules), exchange, &is_over);

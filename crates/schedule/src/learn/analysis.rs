@@ -24,11 +24,16 @@ impl Engine<'_> {
         self.levels.partition_point(|&from| from <= entry)
     }
 
+    /// The deepest level that the clash takes part of; 0 if it follows from nothing assumed.
+    pub(super) fn clash_level(&self) -> usize {
+        let deepest = self.clash.iter().filter_map(|&lit| self.maker(lit)).max();
+        deepest.map_or(0, |entry| self.level_of(entry))
+    }
+
     /// Learns from the clash: a clause, and the level to go back to. `None` if the clash follows from nothing assumed.
     pub(super) fn learn(&mut self) -> Option<(Vec<Lit>, usize)> {
+        let level = self.clash_level();
         let clash = std::mem::take(&mut self.clash);
-        let deepest = clash.iter().filter_map(|&lit| self.maker(lit)).max();
-        let level = deepest.map_or(0, |entry| self.level_of(entry));
         if level == 0 {
             return None;
         }

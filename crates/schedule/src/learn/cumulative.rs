@@ -19,6 +19,9 @@ pub(crate) struct Task {
 pub(crate) struct Cumulative {
     tasks: Vec<Task>,
     capacity: i32,
+    /// Changes of what is taken in any case, ascending by time, and how much it is after each.
+    base: Vec<(i32, i32)>,
+    base_after: Vec<i32>,
     events: Vec<(i32, i32)>,
     profile: Vec<Stretch>,
     because: Vec<Lit>,
@@ -32,12 +35,21 @@ struct Stretch {
 }
 
 impl Cumulative {
-    pub(crate) fn new(mut tasks: Vec<Task>, capacity: i32) -> Self {
+    /// Tasks within a capacity of which `base` is taken in any case: changes of it, ascending by time.
+    pub(crate) fn new(mut tasks: Vec<Task>, capacity: i32, base: Vec<(i32, i32)>) -> Self {
         tasks.retain(|task| task.length > 0 && task.need > 0);
         tasks.sort_by_key(|task| std::cmp::Reverse(task.need));
         Self {
             tasks,
             capacity,
+            base_after: base
+                .iter()
+                .scan(0, |taken, &(_, change)| {
+                    *taken += change;
+                    Some(*taken)
+                })
+                .collect(),
+            base,
             ..Self::default()
         }
     }
@@ -81,7 +93,15 @@ impl Cumulative {
         self.events.sort_unstable();
         self.profile.clear();
         let (mut height, mut since) = (0, 0);
-        for &(at, change) in &self.events {
+        let (mut of_base, mut of_tasks) = (self.base.iter().peekable(), self.events.iter().peekable());
+        loop {
+            let first = match (of_base.peek(), of_tasks.peek()) {
+                (Some(base), Some(task)) if base.0 <= task.0 => of_base.next(),
+                (_, Some(_)) => of_tasks.next(),
+                (Some(_), None) => of_base.next(),
+                (None, None) => None,
+            };
+            let Some(&(at, change)) = first else { break };
             if at > since && height > 0 {
                 self.profile.push(Stretch {
                     from: since,
@@ -96,7 +116,11 @@ impl Cumulative {
 
     /// Adds to the explanation tasks certainly at work at `at`, until they need more than `limit`.
     fn taken_at(&mut self, engine: &Engine<'_>, at: i32, except: Option<u32>, limit: i32) {
-        let mut taken = 0;
+        let steps = self.base.partition_point(|&(from, _)| from <= at);
+        let mut taken = steps.checked_sub(1).map_or(0, |step| self.base_after[step]);
+        if taken > limit {
+            return;
+        }
         for task in &self.tasks {
             if Some(task.start) != except
                 && engine.most(task.start) <= at

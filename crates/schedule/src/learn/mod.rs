@@ -627,6 +627,11 @@ impl<'a> Engine<'a> {
         loop {
             if self.propagate().is_err() {
                 self.n_clashes += 1;
+                if self.clash_level() == 1 && !assumptions.is_empty() {
+                    // What is assumed is assumed at once, so there is no telling which of it was too much.
+                    self.back_to(0);
+                    return Status::NotSo;
+                }
                 let Some((lits, back)) = self.learn() else {
                     self.impossible = true;
                     self.back_to(0);
@@ -646,19 +651,19 @@ impl<'a> Engine<'a> {
                     self.forget();
                 }
             }
-            let next = match assumptions.get(self.levels.len()) {
-                Some(&lit) if self.fails(lit) => {
+            if self.levels.is_empty() && !assumptions.is_empty() {
+                self.levels.push(self.trail.len());
+                let assume = |&lit: &Lit| self.raise(lit, Reason::Decision).is_ok();
+                if !assumptions.iter().all(assume) {
                     self.back_to(0);
                     return Status::NotSo;
                 }
-                Some(&lit) => lit,
-                None => match self.choose(taste) {
-                    Some(lit) => lit,
-                    None => return Status::Found,
-                },
+                continue;
+            }
+            let Some(next) = self.choose(taste) else {
+                return Status::Found;
             };
             self.levels.push(self.trail.len());
-            // An assumption that already holds makes a level of its own all the same, to keep their count.
             let raised = self.raise(next, Reason::Decision);
             debug_assert!(raised.is_ok(), "a decision is open");
         }
@@ -729,7 +734,7 @@ mod tests {
                 engine.arc(start, end, length, ALWAYS);
                 tasks.push(Task { start, length, need: 1 });
             }
-            engine.cumulative(Cumulative::new(tasks, 1));
+            engine.cumulative(Cumulative::new(tasks, 1, Vec::new()));
             let status = match engine.settle_root() {
                 Err(_) => Status::Never,
                 Ok(()) => engine.search(&[], 1000, Taste::Busiest, &|| false),

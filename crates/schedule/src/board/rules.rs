@@ -2,12 +2,20 @@
 //!
 //! Two answers: from when to try again, where only a later place would do; and whom to move, where this one is too late.
 
-use super::{Blocked, Generator, Place, at};
+use super::{Board, Place};
 use crate::model::{Effect, Minute, Wait};
 
-impl Generator<'_> {
+/// Why an activity cannot stand where it otherwise would.
+pub(crate) enum Blocked {
+    /// Moving `other` to `from` or later would let it.
+    Until { other: usize, from: Minute },
+    /// Nothing would.
+    Never,
+}
+
+impl Board<'_> {
     /// Looks at everything but hands; says from when to try again if the place does not do but a later one may.
-    pub(super) fn later(&self, index: usize, place: Place) -> Option<Minute> {
+    pub(crate) fn later(&self, index: usize, place: Place) -> Option<Minute> {
         let problem = self.of.problem;
         let activity = &problem.activities[index];
         for &lag in &self.of.lags_of[index] {
@@ -16,8 +24,8 @@ impl Generator<'_> {
                 let Some(other) = self.places[lag.from.0] else {
                     continue;
                 };
-                let begun = at(other, lag.from_point);
-                let mine = at(place, lag.to_point);
+                let begun = other.at(lag.from_point);
+                let mine = place.at(lag.to_point);
                 let earliest = self.of.over(lag.min, begun);
                 if mine < earliest {
                     return Some(place.start + earliest - mine);
@@ -32,7 +40,7 @@ impl Generator<'_> {
                 let Some(other) = self.places[lag.to.0] else {
                     continue;
                 };
-                let (mine, theirs) = (at(place, lag.from_point), at(other, lag.to_point));
+                let (mine, theirs) = (place.at(lag.from_point), other.at(lag.to_point));
                 let too_early = |wait: Wait| {
                     let needed = self.of.earliest_begin(wait, theirs);
                     (mine < needed).then(|| place.start + needed - mine)
@@ -68,24 +76,23 @@ impl Generator<'_> {
         None
     }
 
-    pub(super) fn room_taken(&self, index: usize, place: Place) -> Option<Minute> {
+    pub(crate) fn room_taken(&self, index: usize, place: Place) -> Option<Minute> {
         let (room, effect) = self.of.room_of[index]?;
-        let (others, to) = match effect {
-            Effect::Dust => (&self.coats[room], place.end),
-            Effect::Coat { wet } => (&self.dusts[room], self.of.over(wet, place.end)),
+        let stretch = self.in_room(effect, place);
+        let room = &self.rooms[room];
+        let others = match effect {
+            Effect::Dust => &room.coats,
+            Effect::Coat { .. } => &room.dusts,
         };
         // Ascending by start; none that starts longer ago than the longest lasts can reach into me.
-        let longest = self.longest[room];
-        let before = others.partition_point(|(span, _)| span.from < to);
-        let near = others[..before]
-            .iter()
-            .rev()
-            .take_while(|(span, _)| span.from + longest > place.start);
+        let near = others
+            .before(stretch.to)
+            .take_while(|(span, _)| span.from + room.longest > place.start);
         near.map(|(span, _)| span.to).filter(|&end| end > place.start).max()
     }
 
     /// What is too late at this place and can only be helped by moving another.
-    pub(super) fn blocked_at(&self, index: usize, place: Place) -> Option<Blocked> {
+    pub(crate) fn blocked_at(&self, index: usize, place: Place) -> Option<Blocked> {
         let problem = self.of.problem;
         let mut worst: Option<Blocked> = None;
         let mut note = |other: usize, from: Minute| {
@@ -103,25 +110,22 @@ impl Generator<'_> {
                 let (Some(other), Some(max)) = (self.places[lag.from.0], lag.max) else {
                     continue;
                 };
-                let begun = at(other, lag.from_point);
-                if at(place, lag.to_point) > self.of.over(max, begun) {
-                    let needed = self.of.earliest_begin(max, at(place, lag.to_point));
+                let begun = other.at(lag.from_point);
+                if place.at(lag.to_point) > self.of.over(max, begun) {
+                    let needed = self.of.earliest_begin(max, place.at(lag.to_point));
                     note(lag.from.0, other.start + (needed - begun));
                 }
             } else {
                 let Some(other) = self.places[lag.to.0] else {
                     continue;
                 };
-                let (earliest, theirs) = (
-                    self.of.over(lag.min, at(place, lag.from_point)),
-                    at(other, lag.to_point),
-                );
+                let (earliest, theirs) = (self.of.over(lag.min, place.at(lag.from_point)), other.at(lag.to_point));
                 if theirs < earliest {
                     note(lag.to.0, other.start + earliest - theirs);
                 }
                 if let Some((within, again)) = lag.closed {
-                    let open = self.of.over(again, at(place, lag.from_point));
-                    if theirs > self.of.over(within, at(place, lag.from_point)) && theirs < open {
+                    let open = self.of.over(again, place.at(lag.from_point));
+                    if theirs > self.of.over(within, place.at(lag.from_point)) && theirs < open {
                         note(lag.to.0, other.start + open - theirs);
                     }
                 }

@@ -1,0 +1,262 @@
+//! Improves a plan part by part: some activities are lifted off it, and the learning search looks for better places for
+//! them among all that stays.
+//!
+//! Only the part is stated, so that what a try costs follows the size of the part and not of the plan. A part is
+//! searched on, each time for something better still, until nothing better is in it or patience runs out; then its
+//! shape's size follows what happened.
+
+use crate::board::Board;
+use crate::chance::Chance;
+use crate::compiled::Compiled;
+use crate::draft::Draft;
+use crate::exchange::Exchange;
+use crate::generation::{Generator, ranks};
+use crate::learn::{Lit, Status, Taste};
+use crate::model::Minute;
+use crate::neighbourhood::Neighbourhood;
+use crate::number::minutes;
+use crate::score::{Worth, worth};
+use crate::stated::Stated;
+
+/// Dead ends allowed in one part.
+const PATIENCE: u64 = 300;
+/// After so many parts without gain the search steps aside.
+const LULL: u32 = 20;
+/// Stepping aside may cost one part in so many of what there is.
+const WORSE: i32 = 20;
+const DAY_MIN: usize = 1_440;
+/// Gains asked for at first, as parts of what there is: one in so many; 0 for any gain at all.
+const GAINS: [i32; 4] = [0, 400, 80, 20];
+
+/// The search by parts, which can be interrupted and taken up again.
+pub(crate) struct Local<'a> {
+    of: &'a Compiled<'a>,
+    board: Board<'a>,
+    generator: Generator<'a>,
+    near: Neighbourhood,
+    chance: Chance,
+    best: Option<(Worth, Draft)>,
+    /// Where the search stands: the best, or a plan a little worse from which there may be another way down.
+    here: Option<(Worth, Draft)>,
+    /// Parts since something better than here was found.
+    idle: u32,
+    /// Starts assigned so far: for each dead end and each find, as many as were free to move.
+    starts_assigned: u64,
+}
+
+/// What is to become smaller, and the most that would be better.
+#[derive(Debug, Clone, Copy)]
+struct Aim {
+    variable: u32,
+    below: i32,
+}
+
+impl<'a> Local<'a> {
+    pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            of,
+            board: Board::new(of),
+            generator: Generator::new(of),
+            near: Neighbourhood::new(of),
+            chance: Chance::new(seed),
+            best: None,
+            here: None,
+            idle: 0,
+            starts_assigned: 0,
+        }
+    }
+
+    /// Schedules made so far: starts assigned, over the number of activities.
+    pub(crate) fn made(&self) -> u64 {
+        self.starts_assigned / minutes(self.of.problem.activities.len().max(1)).unsigned_abs()
+    }
+
+    /// Starts assigned so far.
+    pub(crate) fn starts_assigned(&self) -> u64 {
+        self.starts_assigned
+    }
+
+    /// Works until so many schedules are made in all, or everything is settled, or `is_over`, or there is no plan to
+    /// improve.
+    pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+        while self.made() < until && !exchange.is_settled() && !is_over() {
+            if !self.try_part(exchange, is_over) {
+                return;
+            }
+        }
+    }
+
+    /// One part; false if there is no plan to take it from, or it would be all of it.
+    pub(crate) fn try_part(&mut self, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> bool {
+        if let Some(better) = exchange.better_than(self.best.as_ref().map(|(worth, _)| *worth)) {
+            self.here = Some(better.clone());
+            self.best = Some(better);
+            self.idle = 0;
+        }
+        let kick = self.idle >= LULL;
+        if kick {
+            self.idle = 0;
+            if self.chance.once_in(2) {
+                self.here = self.best.clone();
+            }
+        }
+        let Some((known, draft)) = self.here.take() else {
+            return false;
+        };
+        let Some(free) = self.near.choose(self.of, &draft, &mut self.chance) else {
+            self.here = Some((known, draft));
+            return false;
+        };
+        let n_free = minutes(free.iter().filter(|free| **free).count()).unsigned_abs();
+        self.board.clear();
+        for (index, place) in draft.places.iter().enumerate() {
+            if let Some(place) = place.filter(|_| !free[index]) {
+                self.board.put(index, place);
+            }
+        }
+        let (status, clashes, found) = self.search(known, &draft, kick, exchange, is_over);
+        if !kick {
+            self.near.learn(status);
+        }
+        self.starts_assigned += (clashes + 1) * n_free;
+        self.idle += 1;
+        self.here = Some((known, draft));
+        if let Some(starts) = found {
+            self.take_over(&starts, kick, exchange);
+        }
+        true
+    }
+
+    /// Searches the part until nothing better is in it; the last status, the dead ends met, and the best starts found.
+    fn search(
+        &mut self,
+        known: Worth,
+        draft: &Draft,
+        kick: bool,
+        exchange: &Exchange,
+        is_over: &dyn Fn() -> bool,
+    ) -> (Status, u64, Option<Vec<Minute>>) {
+        let seed = self.chance.next();
+        let Some(mut stated) = Stated::part(&self.board, seed) else {
+            return (Status::Limit, 0, None);
+        };
+        let mut starts = starts_of(draft);
+        stated.lean(&starts);
+        let aim = self.aim(&mut stated, known, exchange.bound().weighted);
+        let Some(mut aim) = aim.filter(|_| stated.settle().is_ok()) else {
+            return (Status::NotSo, 0, None);
+        };
+        if kick {
+            return self.aside(&mut stated, aim, starts, is_over);
+        }
+        let asked = GAINS[self.chance.below(GAINS.len())];
+        let mut gain = if asked == 0 { 0 } else { aim.below / asked };
+        let mut found = None;
+        loop {
+            let left = PATIENCE.saturating_sub(stated.engine.n_clashes);
+            let goal = [Lit::at_most(aim.variable, aim.below - gain)];
+            let status = stated.engine.search(&goal, left, Taste::Busiest, is_over);
+            match status {
+                Status::Found => {
+                    take(&mut starts, &stated);
+                    aim.below = stated.engine.least(aim.variable) - 1;
+                    stated.lean(&starts);
+                    found = Some(starts.clone());
+                    gain *= 2;
+                }
+                Status::NotSo if gain > 0 => gain /= 4,
+                Status::Limit | Status::NotSo | Status::Never => return (status, stated.engine.n_clashes, found),
+            }
+        }
+    }
+
+    /// Looks for other places that may be a little worse, to go on from.
+    fn aside(
+        &mut self,
+        stated: &mut Stated<'_>,
+        aim: Aim,
+        mut starts: Vec<Minute>,
+        is_over: &dyn Fn() -> bool,
+    ) -> (Status, u64, Option<Vec<Minute>>) {
+        let most = usize::try_from(aim.below / WORSE).unwrap_or(0);
+        let slack = i32::try_from(self.chance.below(most + 1)).unwrap_or(0);
+        let goal = [Lit::at_most(aim.variable, aim.below + 1 + slack)];
+        let day = minutes(DAY_MIN);
+        let moved: Vec<Minute> = starts
+            .iter()
+            .map(|start| start + minutes(self.chance.below(2 * DAY_MIN + 1)) - day)
+            .collect();
+        stated.lean(&moved);
+        let status = stated.engine.search(&goal, PATIENCE, Taste::Busiest, is_over);
+        if status != Status::Found {
+            return (status, stated.engine.n_clashes, None);
+        }
+        take(&mut starts, stated);
+        (status, stated.engine.n_clashes, Some(starts))
+    }
+
+    /// Lateness, or once it is as small as can be (and now and then before) completion with lateness held.
+    fn aim(&mut self, stated: &mut Stated<'_>, known: Worth, least: i64) -> Option<Aim> {
+        let Some(weighted) = stated.weighted else {
+            return Some(Aim {
+                variable: stated.completion,
+                below: stated.before_end(known.1.completion),
+            });
+        };
+        let units = stated.weighted_units(known.1.weighted, self.of.problem.completion_weight);
+        let at_its_least = known.1.weighted <= least;
+        let rather_completion = self.of.problem.completion_weight == 0 && self.chance.once_in(8);
+        if !at_its_least && !rather_completion {
+            return Some(Aim {
+                variable: weighted,
+                below: units - 1,
+            });
+        }
+        stated.engine.require(Lit::at_most(weighted, units)).ok()?;
+        Some(Aim {
+            variable: stated.completion,
+            below: stated.before_end(known.1.completion),
+        })
+    }
+
+    /// Makes a plan of found starts, and offers it.
+    fn take_over(&mut self, starts: &[Minute], kick: bool, exchange: &Exchange) {
+        let draft = realise(&mut self.generator, starts);
+        let new = worth(self.of, &draft);
+        if draft.missing > 0 {
+            return;
+        }
+        if self.best.as_ref().is_none_or(|(best, _)| new < *best) {
+            exchange.offer(new, &draft);
+            self.best = Some((new, draft.clone()));
+            self.idle = 0;
+        }
+        if kick || self.here.as_ref().is_none_or(|(here, _)| new < *here) {
+            self.here = Some((new, draft));
+            self.idle = 0;
+        }
+    }
+}
+
+/// Takes over the starts which the engine has chosen.
+fn take(starts: &mut [Minute], stated: &Stated<'_>) {
+    for (start, chosen) in starts.iter_mut().zip(stated.chosen()) {
+        *start = chosen.unwrap_or(*start);
+    }
+}
+
+/// Makes found starts into a draft.
+pub(crate) fn realise(generator: &mut Generator<'_>, starts: &[Minute]) -> Draft {
+    let mut order: Vec<usize> = (0..starts.len()).collect();
+    order.sort_by_key(|&index| (starts[index], index));
+    generator.generate_from(&ranks(&order), Some(starts))
+}
+
+/// Starts of a complete draft.
+pub(crate) fn starts_of(draft: &Draft) -> Vec<Minute> {
+    draft
+        .places
+        .iter()
+        .map(|place| place.map_or(0, |place| place.start))
+        .collect()
+}

@@ -1,0 +1,164 @@
+//! What activities share: resources, and hands with their hours.
+
+use super::{MOST_ORDERS, Stated, narrow};
+use crate::board::Board;
+use crate::compiled::Compiled;
+use crate::learn::{Cumulative, Task};
+use crate::model::{Breaks, Minute, Span};
+
+impl Stated<'_> {
+    pub(super) fn resources(&mut self, of: &Compiled<'_>, board: Option<&Board<'_>>) {
+        for (index, resource) in of.problem.resources.iter().enumerate() {
+            let mut tasks = Vec::new();
+            for (at, activity) in of.problem.activities.iter().enumerate() {
+                let need: u32 = activity
+                    .uses
+                    .iter()
+                    .filter(|u| u.resource.0 == index)
+                    .map(|u| u.amount)
+                    .sum();
+                if need > 0 && !self.is_out(at) {
+                    tasks.push(Task {
+                        start: self.starts[at],
+                        length: self.length(activity),
+                        need: narrow(need.into()),
+                    });
+                }
+            }
+            let most = resource.most();
+            let levels: Vec<(Minute, i64)> = match board {
+                Some(board) => board.free_of(index).collect(),
+                None => resource
+                    .capacity
+                    .iter()
+                    .map(|&(from, amount)| (from, i64::from(amount)))
+                    .collect(),
+            };
+            self.capacity(tasks, i64::from(most), &levels, of.problem.horizon);
+        }
+    }
+
+    /// All hands together, and each hand for what only that hand may do.
+    pub(super) fn hands(&mut self, of: &Compiled<'_>, board: Option<&Board<'_>>) {
+        let n_hands = of.problem.hands.len();
+        if n_hands == 0 {
+            return;
+        }
+        let hours_differ = of
+            .calendars
+            .windows(2)
+            .any(|pair| !alike(&pair[0].periods, &pair[1].periods));
+        let mut together = Vec::new();
+        let mut alone: Vec<Vec<Task>> = vec![Vec::new(); n_hands];
+        for (index, activity) in of.problem.activities.iter().enumerate() {
+            if activity.hands == 0 || self.is_out(index) {
+                continue;
+            }
+            let begun = activity.pin.as_ref().is_some_and(|pin| pin.begun);
+            let task = Task {
+                start: self.starts[index],
+                length: self.length(activity),
+                need: narrow(i64::try_from(activity.hands).unwrap_or(1)),
+            };
+            let outside_hours = begun && self.is_exact;
+            self.is_exact &= !outside_hours && (activity.among.is_empty() || n_hands == 1);
+            // Split work keeps its hand while that hand is away: it must not count against those who are there.
+            if !begun && activity.breaks == Breaks::Within {
+                together.push(task);
+            }
+            if let [team] = of.teams_of[index][..] {
+                for &hand in &of.teams[team].hands {
+                    alone[hand].push(Task { need: 1, ..task });
+                }
+            }
+        }
+        self.is_exact &= n_hands == 1 || !hours_differ;
+        if n_hands > 1 {
+            let whole = i64::try_from(n_hands).unwrap_or(1);
+            let levels = hands_there(of, board, whole);
+            self.capacity(together, whole, &levels, of.problem.horizon);
+        }
+        for tasks in alone {
+            if tasks.len() > 1 {
+                self.pairs(&tasks);
+                self.engine.cumulative(Cumulative::new(tasks, 1, Vec::new()));
+            }
+        }
+    }
+
+    /// Of two that exclude each other one comes first: asked as a question, which says more than two start times do.
+    fn pairs(&mut self, tasks: &[Task]) {
+        self.n_pairs += tasks.len() * tasks.len() / 2;
+        if self.n_pairs > MOST_ORDERS {
+            self.orders_settle = false;
+            return;
+        }
+        for (at, one) in tasks.iter().enumerate() {
+            for other in tasks[at + 1..]
+                .iter()
+                .filter(|other| other.length > 0 && one.length > 0)
+            {
+                let first = self.engine.question();
+                self.engine.arc(one.start, other.start, one.length, first);
+                self.engine.arc(other.start, one.start, other.length, first.not());
+            }
+        }
+    }
+
+    /// A capacity which changes with time: the largest, less what is missing of it wherever there is less.
+    fn capacity(&mut self, tasks: Vec<Task>, most: i64, levels: &[(Minute, i64)], horizon: Minute) {
+        // Part of a grid unit without the whole capacity counts only where all of the unit does.
+        let mut base = Vec::new();
+        for (index, &(from, amount)) in levels.iter().enumerate() {
+            let to = levels.get(index + 1).map_or(horizon + self.grid, |&(next, _)| next);
+            let (from, to) = (self.at(from.max(self.origin) + self.grid - 1), self.at(to));
+            if amount < most && from < to {
+                base.extend([(from, narrow(most - amount)), (to, narrow(amount - most))]);
+            }
+        }
+        if most == 1 {
+            self.pairs(&tasks);
+        } else {
+            self.orders_settle = false;
+        }
+        let needed: i64 = tasks.iter().map(|task| i64::from(task.need)).sum();
+        if needed > most || !base.is_empty() {
+            self.engine.cumulative(Cumulative::new(tasks, narrow(most), base));
+        }
+    }
+}
+
+/// How many hands are free from which minute on: of those who work then, less those at work on the board. Outside all
+/// hours the holes say that nobody is there; the capacity may stay whole.
+fn hands_there(of: &Compiled<'_>, board: Option<&Board<'_>>, whole: i64) -> Vec<(Minute, i64)> {
+    // At each minute: how many more hands are there, and how many more are taken.
+    let mut changes: Vec<(Minute, i64, i64)> = Vec::new();
+    for period in of.calendars.iter().flat_map(|calendar| &calendar.periods) {
+        changes.extend([(period.from, 1, 0), (period.to, -1, 0)]);
+    }
+    let places = board.map_or(&[][..], |board| &board.places);
+    for (activity, place) in of.problem.activities.iter().zip(places) {
+        let begun = activity.pin.as_ref().is_some_and(|pin| pin.begun);
+        let counts = activity.hands > 0 && !begun && activity.breaks == Breaks::Within;
+        if let Some(place) = place.filter(|_| counts) {
+            let hands = i64::try_from(activity.hands).unwrap_or(1);
+            changes.extend([(place.start, 0, hands), (place.end, 0, -hands)]);
+        }
+    }
+    changes.sort_unstable();
+    let mut levels = vec![(Minute::MIN, whole)];
+    let (mut there, mut taken) = (0, 0);
+    for (at, &(minute, more, more_taken)) in changes.iter().enumerate() {
+        (there, taken) = (there + more, taken + more_taken);
+        if changes.get(at + 1).is_none_or(|next| next.0 > minute) {
+            levels.push((minute, if there == 0 { whole } else { (there - taken).max(0) }));
+        }
+    }
+    levels.dedup_by_key(|level| level.1);
+    levels
+}
+
+/// Whether wherever both sets of periods have one, it is the same: hands may then be told apart at the end.
+fn alike(a: &[Span], b: &[Span]) -> bool {
+    a.iter().all(|x| b.iter().all(|y| !x.overlaps(*y) || x == y))
+}
