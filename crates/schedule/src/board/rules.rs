@@ -3,7 +3,7 @@
 //! Two answers: from when to try again, where only a later place would do; and whom to move, where this one is too late.
 
 use super::{Board, Place};
-use crate::model::{Effect, Minute, Wait};
+use crate::model::{Effect, Hold, Minute, Wait};
 
 /// Why an activity cannot stand where it otherwise would.
 pub(crate) enum Blocked {
@@ -65,11 +65,20 @@ impl Board<'_> {
                 return Some(again.unwrap_or(problem.horizon + 1));
             }
         }
-        for &hold in &self.of.holds_after[index] {
-            let hold = &problem.holds[hold];
-            let until = self.places[hold.until.0].map_or(place.end + 1, |other| other.start);
-            let short = self.free[hold.resource.0].shortage(place.end, until, i64::from(hold.amount));
-            if let Some((_, again)) = short {
+        self.rack_full(index, place)
+    }
+
+    /// If there is no place on a rack for what is put there afterwards, from when to try again.
+    fn rack_full(&self, index: usize, place: Place) -> Option<Minute> {
+        let problem = self.of.problem;
+        let until = |hold: &Hold| self.places[hold.until.0].map_or(place.end + 1, |other| other.start);
+        let mine = || self.of.holds_after[index].iter().map(|&hold| &problem.holds[hold]);
+        for hold in mine() {
+            let end = until(hold);
+            // All that lie there as long need their places together.
+            let with = mine().filter(|other| other.resource == hold.resource && until(other) >= end);
+            let amount = with.map(|other| i64::from(other.amount)).sum();
+            if let Some((_, again)) = self.free[hold.resource.0].shortage(place.end, end, amount) {
                 return Some(place.start + again.unwrap_or(problem.horizon + 1) - place.end);
             }
         }
@@ -131,14 +140,17 @@ impl Board<'_> {
                 }
             }
         }
-        for &hold in &self.of.holds_until[index] {
-            let hold = &problem.holds[hold];
-            let Some(other) = self.places[hold.after.0] else {
-                continue;
-            };
+        let mine = || {
+            let holds = self.of.holds_until[index].iter().map(|&hold| &problem.holds[hold]);
+            holds.filter_map(|hold| self.places[hold.after.0].map(|other| (hold, other)))
+        };
+        for (hold, other) in mine() {
+            let with = mine().filter(|(also, from)| also.resource == hold.resource && from.end <= other.end);
+            let amount = with.map(|(also, _)| i64::from(also.amount)).sum();
             // Its own first minute is already taken for it.
-            let short = self.free[hold.resource.0].shortage(other.end + 1, place.start, i64::from(hold.amount));
-            if let Some((_, Some(again))) = short {
+            let short = self.free[hold.resource.0].shortage(other.end + 1, place.start, amount);
+            if let Some((_, again)) = short {
+                let again = again.unwrap_or(problem.horizon + 1);
                 note(hold.after.0, other.start + (again - other.end).max(1));
             }
         }
