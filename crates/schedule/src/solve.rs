@@ -8,14 +8,16 @@ use crate::checker;
 use crate::compiled::Compiled;
 use crate::draft::{Draft, Place};
 use crate::exchange::Exchange;
+use crate::generation::{Generator, ranks};
 use crate::genetic::Breeding;
 use crate::infeasible::conflict;
-use crate::local::Local;
+use crate::local::{Local, starts_of};
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
 use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
+use crate::score::{Worth, worth};
 use crate::search::Search;
 use crate::weave::Weaver;
 
@@ -65,6 +67,7 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
             false => Outcome::NotFound { schedules },
         };
     };
+    let (worth, draft) = moved_up(&compiled, worth, draft);
     let plan = draft.plan(&compiled);
     let violations = if cfg!(debug_assertions) {
         checker::check(problem, &plan)
@@ -91,6 +94,19 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
         proved: standing.proved,
         schedules,
     })
+}
+
+/// The same order once more from the beginning, everything as early as it can be: taken if it is no worse.
+fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft) -> (Worth, Draft) {
+    if !is_woven(of) {
+        return (known, draft);
+    }
+    let starts = starts_of(&draft);
+    let mut order: Vec<usize> = (0..starts.len()).collect();
+    order.sort_by_key(|&index| (starts[index], index));
+    let earlier = Generator::new(of).generate(&ranks(&order));
+    let new = worth(of, &earlier);
+    if new <= known { (new, earlier) } else { (known, draft) }
 }
 
 /// Whoever generates schedules.
@@ -139,7 +155,7 @@ impl<'a> Maker<'a> {
                 }
                 breeding.advance(until, *planned, &|| exchange.is_settled() || is_over());
                 let draft = as_draft(of, breeding);
-                exchange.offer(crate::score::worth(of, &draft), &draft);
+                exchange.offer(worth(of, &draft), &draft);
                 let bound = of.problem.not_before + i64::from(breeding.bound());
                 exchange.raise_bound(Score {
                     completion: bound,
