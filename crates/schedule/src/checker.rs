@@ -371,15 +371,21 @@ fn check_lag(problem: &Problem, lag: &Lag, plan: &Plan, found: &mut Found) {
     }
 }
 
-/// When a wait begun at `begun` is over. The progress is added up minute by minute: slow, and not the solver's way.
+/// When a wait begun at `begun` is over. The progress is added up minute by minute from the rates as they were given: slow,
+/// and not the solver's way.
 fn elapsed(problem: &Problem, wait: Wait, begun: Minute) -> Minute {
     let (clock, progress) = match wait {
         Wait::Minutes(minutes) => return begun + minutes,
         Wait::Progress { clock, progress } => (&problem.clocks[clock.0], progress),
     };
+    let rates: Vec<(Minute, i64)> = clock.rates().collect();
+    let mut turn = 0;
     let (mut made, mut minute) = (0, begun);
     while made < progress && minute <= problem.horizon {
-        made += clock.total_at(minute + 1) - clock.total_at(minute);
+        while rates.get(turn + 1).is_some_and(|next| next.0 <= minute) {
+            turn += 1;
+        }
+        made += rates.get(turn).map_or(0, |rate| rate.1);
         minute += 1;
     }
     if made < progress { Minute::MAX / 4 } else { minute }

@@ -45,6 +45,11 @@ impl Clock {
         Self { steps }
     }
 
+    /// The rates as given: from which minute on, how many units a minute; ascending.
+    pub(crate) fn rates(&self) -> impl Iterator<Item = (Minute, i64)> {
+        self.steps.iter().map(|step| (step.from, step.rate))
+    }
+
     /// Total progress at a minute, from an arbitrary zero (negative before the first change).
     #[must_use]
     pub fn total_at(&self, minute: Minute) -> i64 {

@@ -16,6 +16,7 @@ use crate::model::{Minute, Score};
 use crate::neighbourhood::Neighbourhood;
 use crate::number::minutes;
 use crate::score::{Worth, worth};
+use crate::solve::is_woven;
 use crate::stated::Stated;
 
 /// Up to so many activities a proof is within reach, and everything is searched more often.
@@ -67,7 +68,7 @@ impl<'a> Prover<'a> {
             starts_assigned: 0,
             loose: 0,
             over: false,
-            local: (!of.problem.hands.is_empty()).then(|| Local::new(of, seed)),
+            local: is_woven(of).then(|| Local::new(of, seed)),
         }
     }
 

@@ -67,7 +67,7 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
             false => Outcome::NotFound { schedules },
         };
     };
-    let (worth, draft) = moved_up(&compiled, worth, draft);
+    let (worth, draft) = moved_up(&compiled, worth, draft, schedules);
     let plan = draft.plan(&compiled);
     let violations = if cfg!(debug_assertions) {
         checker::check(problem, &plan)
@@ -97,8 +97,8 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
 }
 
 /// The same order once more from the beginning, everything as early as it can be: taken if it is no worse.
-fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft) -> (Worth, Draft) {
-    if !is_woven(of) {
+fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft, schedules: u64) -> (Worth, Draft) {
+    if !is_woven(of) || schedules < 8 {
         return (known, draft);
     }
     let starts = starts_of(&draft);
@@ -170,7 +170,7 @@ impl<'a> Maker<'a> {
 }
 
 /// Whether the problem is worked on strand by strand: hands do it, and no plan is already followed.
-fn is_woven(of: &Compiled<'_>) -> bool {
+pub(crate) fn is_woven(of: &Compiled<'_>) -> bool {
     !of.problem.hands.is_empty() && of.problem.previous.is_none()
 }
 
