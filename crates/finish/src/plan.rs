@@ -10,7 +10,7 @@ use crate::finding::Finding;
 use crate::limits::Limits;
 use crate::object::{at_end, object};
 use crate::schedule::{FinishingSchedule, Measures, NoSchedule};
-use crate::search::{Boldness, Path, search};
+use crate::search::{Boldness, Path, reach, search};
 use crate::situation::situation;
 use crate::step::Step;
 use crate::surface::Surface;
@@ -43,12 +43,11 @@ pub fn plan(zone: &Zone, wish: &Wish, limits: &Limits) -> Result<Vec<FinishingSc
 
 /// All nondominated paths; only where the sure ones fail are those taken that a test patch must decide.
 pub(crate) fn paths(bench: &Bench<'_>) -> Vec<Path> {
-    let sure = search(bench, Boldness::Sure).paths;
-    if sure.is_empty() {
-        search(bench, Boldness::WithTestPatch).paths
-    } else {
-        sure
-    }
+    // Whether there is a way is known sooner than every way.
+    let bold_enough = Boldness::FROM_SURE
+        .into_iter()
+        .find(|boldness| reach(bench, *boldness).is_some());
+    bold_enough.map_or_else(Vec::new, |boldness| search(bench, boldness).paths)
 }
 
 /// The path without the steps that nobody would miss; `None` if there are none such.

@@ -44,6 +44,11 @@ pub(crate) enum Boldness {
     WithTestPatch,
 }
 
+impl Boldness {
+    /// The bolder only where the surer finds nothing.
+    pub(crate) const FROM_SURE: [Boldness; 2] = [Boldness::Sure, Boldness::WithTestPatch];
+}
+
 /// All nondominated paths, in a fixed order. Also the rules that barred the way where it ended.
 pub(crate) struct Found {
     pub(crate) paths: Vec<Path>,
@@ -69,7 +74,16 @@ type Front = Vec<Spent>;
 struct LeadsOn {
     /// Whether the wish is met here.
     is_end: bool,
-    stretches: Vec<Stretch>,
+    nexts: Vec<Next>,
+}
+
+/// A stretch, and what is known of where it ends.
+struct Next {
+    stretch: Stretch,
+    /// The list of labels at the state where it ends.
+    front: usize,
+    /// What leads on from there, once that has been asked.
+    leads_on: Option<usize>,
 }
 
 /// Which goals are looked for.
@@ -99,10 +113,8 @@ pub(crate) fn search(bench: &Bench<'_>, boldness: Boldness) -> Found {
 }
 
 /// Some path, the first that comes to the wish: whether there is a way at all. Quick, since no state is looked at twice.
-pub(crate) fn reach(bench: &Bench<'_>) -> Option<Path> {
-    [Boldness::Sure, Boldness::WithTestPatch]
-        .into_iter()
-        .find_map(|boldness| Search::run(bench, boldness, Goals::Any).finish().paths.pop())
+pub(crate) fn reach(bench: &Bench<'_>, boldness: Boldness) -> Option<Path> {
+    Search::run(bench, boldness, Goals::Any).finish().paths.pop()
 }
 
 impl<'a, 'b> Search<'a, 'b> {
@@ -139,7 +151,8 @@ impl<'a, 'b> Search<'a, 'b> {
                 start.has_found_layers()
             };
             if applies {
-                search.add(start, way, Spent::default(), 0, None);
+                let front = search.front_at(&start, way);
+                search.add(front, start, way, Spent::default(), 0, None);
             }
         }
         search
@@ -147,13 +160,25 @@ impl<'a, 'b> Search<'a, 'b> {
 }
 
 impl Search<'_, '_> {
-    /// Stores a label unless one as good stands at its state.
-    fn add(&mut self, surface: Surface, way: Way, spent: Spent, steps: u16, came: Option<(usize, usize, usize)>) {
+    /// The list of labels at a state.
+    fn front_at(&mut self, surface: &Surface, way: Way) -> usize {
         let fronts = &mut self.fronts;
-        let front = *self.front_of.entry((surface.key(self.bench), way)).or_insert_with(|| {
+        *self.front_of.entry((surface.key(self.bench), way)).or_insert_with(|| {
             fronts.push(Front::new());
             fronts.len() - 1
-        });
+        })
+    }
+
+    /// Stores a label unless one as good stands at its state.
+    fn add(
+        &mut self,
+        front: usize,
+        surface: Surface,
+        way: Way,
+        spent: Spent,
+        steps: u16,
+        came: Option<(usize, usize, usize)>,
+    ) {
         let standing = &mut self.fronts[front];
         let seen = self.wanted == Goals::Any && !standing.is_empty();
         if seen || standing.iter().any(|other| other.is_as_good_as(&spent)) {
@@ -186,30 +211,52 @@ impl Search<'_, '_> {
         if !self.fronts[front].contains(&spent) {
             return;
         }
-        let from = self.leads_on_from(&surface, way);
+        let from = self.leads_on_from(idx, &surface, way);
         if self.leads_on[from].is_end {
             self.goals.push(idx);
         }
-        for at in 0..self.leads_on[from].stretches.len() {
-            let stretch = &self.leads_on[from].stretches[at];
+        for at in 0..self.leads_on[from].nexts.len() {
+            let next = &self.leads_on[from].nexts[at];
             let mut total = spent;
-            total.add(&stretch.spent);
-            let (ends_on, way, steps) = (stretch.ends_on, stretch.way, steps + stretch.steps);
+            total.add(&next.stretch.spent);
+            let (front, ends_on, way) = (next.front, next.stretch.ends_on, next.stretch.way);
+            let steps = steps + next.stretch.steps;
             if steps <= MOST_STEPS {
-                self.add(ends_on, way, total, steps, Some((idx, from, at)));
+                self.add(front, ends_on, way, total, steps, Some((idx, from, at)));
             }
         }
     }
 
-    /// What leads on from a state, worked out at its first label.
-    fn leads_on_from(&mut self, surface: &Surface, way: Way) -> usize {
-        let state = surface.settled(self.bench);
-        if let Some(known) = self.leads_on_of.get(&(state, way)) {
-            return *known;
+    /// What leads on from a label's state: known where another label came by the same stretch, else by the state, else worked out.
+    fn leads_on_from(&mut self, idx: usize, surface: &Surface, way: Way) -> usize {
+        let came = self.labels[idx].came.map(|(_, from, at)| (from, at));
+        if let Some(known) = came.and_then(|(from, at)| self.leads_on[from].nexts[at].leads_on) {
+            return known;
         }
+        let state = surface.settled(self.bench);
+        let here = match self.leads_on_of.get(&(state, way)) {
+            Some(known) => *known,
+            None => self.work_out(state, way),
+        };
+        if let Some((from, at)) = came {
+            self.leads_on[from].nexts[at].leads_on = Some(here);
+        }
+        here
+    }
+
+    fn work_out(&mut self, state: Surface, way: Way) -> usize {
+        let stretches = self.moves.stretches(&state, way);
+        let nexts = stretches
+            .into_iter()
+            .map(|stretch| Next {
+                front: self.front_at(&stretch.ends_on, stretch.way),
+                leads_on: None,
+                stretch,
+            })
+            .collect();
         self.leads_on.push(LeadsOn {
             is_end: at_end(&state, self.bench).serious().is_empty(),
-            stretches: self.moves.stretches(&state, way),
+            nexts,
         });
         let idx = self.leads_on.len() - 1;
         self.leads_on_of.insert((state, way), idx);
@@ -242,7 +289,7 @@ impl Search<'_, '_> {
         let mut stretches: Vec<&Stretch> = Vec::new();
         let mut at = idx;
         while let Some((parent, from, taken)) = self.labels[at].came {
-            stretches.push(&self.leads_on[from].stretches[taken]);
+            stretches.push(&self.leads_on[from].nexts[taken].stretch);
             at = parent;
         }
         let mut acts: Vec<Act> = Vec::new();
