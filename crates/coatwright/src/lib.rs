@@ -5,6 +5,7 @@
 
 pub mod commands;
 pub mod files;
+pub mod folder;
 pub mod outcome;
 
 use std::ffi::OsString;
@@ -34,6 +35,14 @@ pub enum Command {
     Demo(commands::serve::DemoArguments),
     /// Open a shop in the browser
     Serve(commands::serve::ServeArguments),
+    /// Write the whole shop into one file
+    Backup(commands::backup::BackupArguments),
+    /// Make a shop's folder from a file that backup wrote
+    Restore(commands::backup::RestoreArguments),
+    /// Write the shop as a folder of open formats: TOML, CSV, JSON and the photographs
+    Export(commands::exchange::ExportArguments),
+    /// Make a shop from such a folder, or from plan files
+    Import(commands::exchange::ImportArguments),
 }
 
 /// Runs the command that `args` (the program's name first) ask for, searching for a schedule with this much effort.
@@ -43,6 +52,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>, files: &dyn Files, now: Tim
             Command::Plan(arguments) => commands::plan::run(&arguments, files, now, effort),
             Command::Demo(arguments) => commands::serve::demo(&arguments, &mut std::io::stdout(), effort),
             Command::Serve(arguments) => commands::serve::serve(&arguments, &mut std::io::stdout(), effort),
+            Command::Backup(arguments) => commands::backup::backup(&arguments),
+            Command::Restore(arguments) => commands::backup::restore(&arguments),
+            Command::Export(arguments) => commands::exchange::export(&arguments),
+            Command::Import(arguments) => commands::exchange::import(&arguments, files),
         },
         Err(error) => {
             let text = error.render().to_string();

@@ -9,5 +9,6 @@ pub mod plan;
 pub mod quick;
 pub mod swatch;
 pub mod text;
+pub mod took;
 
 pub use model::*;

@@ -38,6 +38,12 @@ pub(crate) const DATABASE: &str = "shop.sqlite";
 /// The folder of photographs in a shop's folder.
 pub(crate) const PHOTOGRAPHS: &str = "photographs";
 
+/// Whether a folder holds a shop.
+#[must_use]
+pub fn is_shop(folder: &Path) -> bool {
+    folder.join(DATABASE).is_file()
+}
+
 /// An open shop folder. Calls from several threads take turns.
 #[derive(Debug)]
 pub struct Store {

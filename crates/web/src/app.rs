@@ -7,8 +7,9 @@ use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
+use shop::bench;
 use shop::change::{Change, Way};
-use shop::model::{Piece, Settings, Shop};
+use shop::model::{MarkKind, Piece, Settings, Shop};
 use shop::plan::{Effort, KeptPlan, Moved, NoPlan, Plan, PlanFailure, PreviousStarts};
 use store::{Store, StoreError, Told};
 
@@ -39,13 +40,24 @@ struct Inner {
     pairing: Mutex<Option<Pairing>>,
 }
 
-/// How phones on the same network are let in: the word of the address they open once, and the word of their cookie.
+/// How phones on the same network are let in: by an address that each opens once, and the word of their cookie from then on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pairing {
-    /// The word that the address shown on this machine carries; `None` once it was used.
-    pub invitation: Option<String>,
+    /// This machine's address on its network, such as `http://192.168.1.5:4180`.
+    pub address: String,
+    /// The words of the addresses that are still to be opened, the next one last; each is good once.
+    pub invitations: Vec<String>,
     /// The word that a paired phone keeps.
     pub pass: String,
+}
+
+impl Pairing {
+    /// The address that the next phone opens; `None` once all were used.
+    #[must_use]
+    pub fn next_address(&self) -> Option<String> {
+        let word = self.invitations.last()?;
+        Some(format!("{}/pair/{word}", self.address))
+    }
 }
 
 impl App {
@@ -131,9 +143,14 @@ impl App {
         let mut pairing = self.pairing();
         let open = pairing
             .as_mut()
-            .filter(|pairing| pairing.invitation.as_deref() == Some(word))?;
-        open.invitation = None;
+            .filter(|pairing| pairing.invitations.last().is_some_and(|next| next == word))?;
+        open.invitations.pop();
         Some(open.pass.clone())
+    }
+
+    /// The address that the next phone opens, where phones are let in at all.
+    pub(crate) fn invitation(&self) -> Option<String> {
+        self.pairing().as_ref().and_then(Pairing::next_address)
     }
 
     fn pairing(&self) -> std::sync::MutexGuard<'_, Option<Pairing>> {
@@ -399,6 +416,34 @@ impl Desk {
     fn first_moment(&self) -> Option<Timestamp> {
         let starts = self.shop.settings.starts?;
         self.time_zone().to_ambiguous_timestamp(starts).compatible().ok()
+    }
+
+    /// Moves a step to a moment where everything else can be laid out around it; else nothing is changed, and what stands against it is
+    /// given in words.
+    pub(crate) fn move_step(&mut self, step: &str, to: Timestamp, now: Timestamp) -> Result<Option<String>, PageError> {
+        let standing = self.standing(now);
+        let plan = standing.plan.as_ref().ok_or(PageError::NotFound("plan"))?;
+        let mut planned = self.shop.clone();
+        planned
+            .pieces
+            .retain(|piece| plan.pieces.iter().any(|planned| planned.id == piece.id));
+        if let Err(not_moved) = shop::plan::may_begin_at(&planned, now, self.effort, step, to) {
+            return Ok(Some(not_moved.to_string()));
+        }
+        bench::mark(&mut self.shop, plan, step, MarkKind::Pinned { to }, now)?;
+        let moved = self.make(now, &self.previous);
+        let is_bare = |bar: &Bar| bar.piece.is_none();
+        match self.shop.log.last() {
+            Some(mark) if moved.plan.is_some() && !moved.bars.iter().any(is_bare) => self.store.add_mark(mark)?,
+            _ => {
+                self.shop.log.pop();
+                return Ok(Some(
+                    "no plan was found with the step there; another time, or another day, may do".to_owned(),
+                ));
+            }
+        }
+        self.adopt(moved, now);
+        Ok(None)
     }
 
     /// The shop's clock.

@@ -13,6 +13,7 @@ mod draw;
 mod error;
 mod guard;
 mod pages;
+pub mod qr;
 mod typed;
 mod view;
 

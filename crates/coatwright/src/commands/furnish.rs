@@ -1,4 +1,4 @@
-//! The example shop that the demo opens: the plan files of `examples/garage-in-march`, a day into the work.
+//! The example shop that the demo opens: the plan files of `examples/garage-in-march`, three days into the work.
 //!
 //! Nothing of the plan is written down here: the files are read as anybody's would be, planned, and what the plan has put before the
 //! demo's moment is said to be done, through the same log that a bench keeps.
@@ -6,10 +6,16 @@
 use jiff::{SignedDuration, Timestamp};
 use shop::file::{Beside, Source};
 use shop::model::{Mark, MarkKind, PieceStage, Shop};
-use shop::plan::Effort;
+use shop::plan::{Effort, Plan, PlannedStep};
 
-/// How far into its plan the demo opens, hours: the beginning of the second day.
-const INTO_THE_PLAN_H: i64 = 24;
+/// How far into its plan the demo opens, hours: Thursday at eleven.
+const INTO_THE_PLAN_H: i64 = 74;
+/// The piece that somebody has asked for, and that nobody has begun.
+const ASKED_FOR: &str = "blanket-box";
+/// The piece that was worked on in the weeks before and has been delivered.
+const DELIVERED: &str = "steel-legged-stool";
+/// How many weeks before the demo's own the delivered piece was begun.
+const WEEKS_BEFORE: i64 = 3;
 
 const FILES: [(&str, &str); 6] = [
     (
@@ -74,28 +80,75 @@ pub fn example() -> Result<(Shop, Timestamp, Timestamp), String> {
     Ok((shop, first, moment))
 }
 
-/// Says of every step that the plan puts before the moment that it was begun and done as planned.
+/// Brings the shop to the demo's moment: one piece asked for and quoted, one delivered with what it took, the others worked on as the
+/// plan has it, so that one stands in the middle of its steps and another dries.
 pub fn work_until(shop: &mut Shop, first: Timestamp, moment: Timestamp) {
-    let Ok(plan) = shop::plan::plan(shop, first, Effort::least()) else {
+    deliver(shop, DELIVERED, first);
+    if let Some(piece) = shop.piece_mut(ASKED_FOR) {
+        piece.stage = PieceStage::Considering;
+    }
+    // Nobody works on what is only asked for.
+    let mut taken = shop.clone();
+    taken.pieces.retain(|piece| piece.stage != PieceStage::Considering);
+    let Ok(plan) = shop::plan::plan(&taken, first, Effort::least()) else {
         return;
     };
-    let mut worked = Vec::new();
-    for (piece, _, step) in plan.steps().filter(|(_, _, step)| step.ends.timestamp() <= moment) {
-        for (at, what) in [(&step.starts, MarkKind::Begun), (&step.ends, MarkKind::Done)] {
-            shop.log.push(Mark {
-                step: step.id.clone(),
-                at: at.timestamp(),
-                what,
-                // Nobody really worked on it, so there is nothing to learn from it.
-                of: None,
-            });
-        }
-        worked.push(piece.id.clone());
-    }
-    shop.log.sort_by_key(|mark| mark.at);
+    let is_over = |step: &PlannedStep| step.ends.timestamp() <= moment;
+    log(shop, &plan, is_over, |_, minutes| minutes);
+    let worked: Vec<String> = plan
+        .steps()
+        .filter(|(_, _, step)| is_over(step))
+        .map(|(piece, _, _)| piece.id.clone())
+        .collect();
     for piece in &mut shop.pieces {
         if worked.contains(&piece.id) {
             piece.stage = PieceStage::OnTheBench;
         }
     }
+}
+
+/// Works a piece to its end in the weeks before, each step somewhat longer than was planned, and hands it over.
+fn deliver(shop: &mut Shop, piece_id: &str, first: Timestamp) {
+    let weeks = SignedDuration::from_hours(24 * 7 * WEEKS_BEFORE);
+    let Ok(before) = first.checked_sub(weeks) else { return };
+    let mut alone = shop.clone();
+    alone.pieces.retain(|piece| piece.id == piece_id);
+    alone.settings.starts = None;
+    let Ok(plan) = shop::plan::plan(&alone, before, Effort::least()) else {
+        return;
+    };
+    if plan.schedule.ends.timestamp() > first {
+        return;
+    }
+    // From nothing more to three tenths more, in turn: hands are slower on some steps than the figures say.
+    log(
+        shop,
+        &plan,
+        |_| true,
+        |turn, minutes| minutes + minutes * (turn % 4) / 10,
+    );
+    if let Some(piece) = shop.piece_mut(piece_id) {
+        piece.stage = PieceStage::Gone;
+    }
+}
+
+/// Says of steps that they were begun as planned and done after so many minutes as `took` makes of the planned ones.
+fn log(shop: &mut Shop, plan: &Plan, is_over: impl Fn(&PlannedStep) -> bool, took: impl Fn(i64, i64) -> i64) {
+    let over = plan.steps().map(|(_, _, step)| step).filter(|step| is_over(step));
+    for (turn, step) in (0..).zip(over) {
+        let begun = step.starts.timestamp();
+        let minutes = took(turn, step.ends.timestamp().duration_since(begun).as_mins());
+        let done = begun.checked_add(SignedDuration::from_mins(minutes)).unwrap_or(begun);
+        for (at, what) in [(begun, MarkKind::Begun), (done, MarkKind::Done)] {
+            let step = step.id.clone();
+            // Nobody really worked on it, so there is nothing to learn from it.
+            shop.log.push(Mark {
+                step,
+                at,
+                what,
+                of: None,
+            });
+        }
+    }
+    shop.log.sort_by_key(|mark| mark.at);
 }

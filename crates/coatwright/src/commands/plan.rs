@@ -69,16 +69,21 @@ pub fn run(arguments: &PlanArguments, files: &dyn Files, now: Timestamp, effort:
 }
 
 fn refused(refusals: &FileRefusals) -> Outcome {
+    Outcome::refused(refused_in_words(refusals))
+}
+
+/// All refusals under one head.
+pub(super) fn refused_in_words(refusals: &FileRefusals) -> String {
     let count = refusals.0.len();
     let head = if count == 1 {
         "One thing is to be mended:".to_owned()
     } else {
         format!("{count} things are to be mended:")
     };
-    Outcome::refused(format!("{head}\n\n{refusals}\n"))
+    format!("{head}\n\n{refusals}\n")
 }
 
-fn read_sources(paths: &[PathBuf], files: &dyn Files) -> Result<Vec<Source>, FileRefusals> {
+pub(super) fn read_sources(paths: &[PathBuf], files: &dyn Files) -> Result<Vec<Source>, FileRefusals> {
     let mut sources = Vec::new();
     let mut refusals = FileRefusals::default();
     for path in paths {
@@ -134,8 +139,8 @@ fn unwritable(path: &Path, error: &io::Error) -> String {
 }
 
 /// Files that a plan file names lie in its own folder.
-struct BesideFiles<'f> {
-    files: &'f dyn Files,
+pub(super) struct BesideFiles<'f> {
+    pub(super) files: &'f dyn Files,
 }
 
 impl Beside for BesideFiles<'_> {

@@ -1,6 +1,6 @@
 //! `coatwright serve` and `coatwright demo`: the shop in the browser.
 
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, UdpSocket};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -11,6 +11,7 @@ use jiff::{SignedDuration, Timestamp};
 use shop::plan::Effort;
 use store::Store;
 use tokio::net::TcpListener;
+use web::qr::Qr;
 use web::{App, Clock, Pairing};
 
 use crate::commands::furnish;
@@ -150,7 +151,6 @@ async fn run(
     out: &mut dyn Write,
 ) -> Result<(), String> {
     let on_network = serving.reach == Reach::Network;
-    let pairing = if on_network { Some(invitation()?) } else { None };
     let host = if on_network {
         Ipv4Addr::UNSPECIFIED
     } else {
@@ -167,7 +167,8 @@ async fn run(
         .map_err(|error| format!("The port could not be read back: {error}\n"))?
         .port();
     let address = format!("http://127.0.0.1:{port}/");
-    let said = say(out, &address, port, pairing.as_ref());
+    let pairing = if on_network { Some(pairing(port)?) } else { None };
+    let said = say(out, &address, pairing.as_ref());
     said.map_err(|error| format!("The address could not be printed: {error}\n"))?;
     let app = match opening {
         Some(opening) => App::furnished(store, clock, serving.effort, opening),
@@ -188,28 +189,39 @@ async fn run(
     .map_err(|error| format!("The pages stopped: {error}\n"))
 }
 
-fn say(out: &mut dyn Write, address: &str, port: u16, pairing: Option<&Pairing>) -> std::io::Result<()> {
+fn say(out: &mut dyn Write, address: &str, pairing: Option<&Pairing>) -> std::io::Result<()> {
     writeln!(out, "{address}")?;
-    if let Some(word) = pairing.and_then(|pairing| pairing.invitation.as_ref()) {
-        let host = own_address().map_or_else(|| "this-machine".to_owned(), |ip| ip.to_string());
-        writeln!(
-            out,
-            "A phone on the same network opens this once: http://{host}:{port}/pair/{word}"
-        )?;
+    if let Some(next) = pairing.and_then(Pairing::next_address) {
+        writeln!(out, "A phone on the same network opens this once: {next}")?;
+        if let Some(qr) = Qr::of(&next) {
+            // Colours are for a screen; a file or a pipe gets the letters alone.
+            let letters = if std::io::stdout().is_terminal() {
+                qr.coloured()
+            } else {
+                qr.letters()
+            };
+            write!(out, "{letters}")?;
+        }
+        writeln!(out, "The Shop page shows the address for the next phone.")?;
     }
     writeln!(out, "Ctrl-C ends it.")?;
     out.flush()
 }
 
+/// So many phones can be paired until the program is started again.
+const PHONES: usize = 16;
+
 /// Words nobody guesses, from the system's own source of chance.
-fn invitation() -> Result<Pairing, String> {
+fn pairing(port: u16) -> Result<Pairing, String> {
     let word = || {
         let mut bytes = [0_u8; 16];
         getrandom::fill(&mut bytes).map_err(|error| format!("No word for pairing could be drawn: {error}\n"))?;
         Ok::<String, String>(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
     };
+    let host = own_address().map_or_else(|| "this-machine".to_owned(), |ip| ip.to_string());
     Ok(Pairing {
-        invitation: Some(word()?),
+        address: format!("http://{host}:{port}"),
+        invitations: (0..PHONES).map(|_| word()).collect::<Result<_, _>>()?,
         pass: word()?,
     })
 }

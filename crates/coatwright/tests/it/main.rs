@@ -7,5 +7,9 @@
 )]
 
 mod architecture;
+mod demo;
+mod errors_page;
 mod fuzz_lite;
+mod keeping;
 mod plan_command;
+mod serve_command;

@@ -4,6 +4,7 @@
 //! every refusal of every file, each with its file, line, what was found, the limit and what would be right.
 
 mod form_table;
+mod log;
 mod measure_table;
 mod nearest;
 mod node;
@@ -26,6 +27,7 @@ use self::node::{Reader, Table};
 use self::values::Bare;
 use crate::model::{Settings, Shop};
 
+pub use self::log::{read_log, write_log, write_readings};
 pub use self::readings::read as read_readings;
 pub use self::refusal::{FileRefusal, FileRefusals};
 pub use self::shelf_table::read_mix;
@@ -276,7 +278,19 @@ fn read_pieces(roots: &[Table<'_>], shop: &mut Shop, beside: &dyn Beside) {
             let Some(mut piece) = piece_table::read(table, &shop.settings, &shop.shelf, beside) else {
                 continue;
             };
-            if shop.pieces.iter().any(|other| other.name == piece.name) {
+            // An id that is said is kept, so that the log still finds its steps; two pieces may then share a name.
+            let is_said = piece.id != crate::model::slug(&piece.name);
+            if is_said && shop.piece(&piece.id).is_some() {
+                root.reader.refuse(
+                    span,
+                    &format!("piece \"{}\", id", piece.name),
+                    &piece.id,
+                    "two pieces have the same id",
+                    "another id for one of them, or none",
+                );
+                continue;
+            }
+            if !is_said && shop.pieces.iter().any(|other| other.name == piece.name) {
                 root.reader.refuse(
                     span,
                     &format!("piece \"{}\"", piece.name),
@@ -286,7 +300,9 @@ fn read_pieces(roots: &[Table<'_>], shop: &mut Shop, beside: &dyn Beside) {
                 );
                 continue;
             }
-            piece.id = shop.free_id(&piece.name);
+            if !is_said {
+                piece.id = shop.free_id(&piece.name);
+            }
             shop.pieces.push(piece);
         }
     }

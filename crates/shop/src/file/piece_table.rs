@@ -5,7 +5,7 @@ use super::node::Table;
 use super::source::Beside;
 use super::values::{self, Bare};
 use super::zone_table;
-use crate::model::{ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use};
+use crate::model::{ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use, slug};
 
 /// Most zones of one piece.
 const MOST_ZONES: usize = 24;
@@ -72,8 +72,25 @@ pub(crate) fn read(
         ..Piece::new(&shown, form.unwrap_or(stand_in))
     };
     piece.zones = zones;
+    if let Some(id) = read_id(&table) {
+        piece.id = id;
+    }
     table.close();
     name.filter(|_| is_formed).map(|_| piece)
+}
+
+/// The id of a piece that was renamed since it was taken in; else it follows from the name.
+fn read_id(table: &Table<'_>) -> Option<String> {
+    let value = table.get("id")?;
+    let id = value.as_text().unwrap_or("");
+    if !id.is_empty() && slug(id) == id {
+        return Some(id.to_owned());
+    }
+    value.refuse(
+        "an id is kebab-case: small letters, figures and hyphens",
+        "such as \"hall-bench\", or no id",
+    );
+    None
 }
 
 fn read_made(table: &Table<'_>) -> Made {

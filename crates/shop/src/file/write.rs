@@ -8,7 +8,7 @@ use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
     Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Overruled, OwnStep, Piece,
-    Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, within_90,
+    Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
 };
 
 /// The whole shop as one plan file.
@@ -33,6 +33,9 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
     let units = settings.units;
     let mut text = "[[piece]]\n".to_owned();
     line(&mut text, "name", &quoted(&piece.name));
+    if piece.id != slug(&piece.name) {
+        line(&mut text, "id", &quoted(&piece.id));
+    }
     line(&mut text, "form", &quoted(piece.form.kind.word()));
     for (key, size, how) in piece.form.outline() {
         if size.m() > 0.0 {

@@ -12,6 +12,7 @@ mod cautions;
 mod check;
 mod choose;
 mod consequence;
+mod conflict;
 mod contract;
 mod dated;
 mod dimensions;
@@ -23,6 +24,7 @@ mod kept;
 mod measure;
 mod mix;
 mod moved;
+mod moving;
 mod output;
 mod own;
 mod pace;
@@ -57,6 +59,7 @@ pub use self::form::{FormRefused, form_of, further_dimensions};
 pub use self::kept::KeptPlan;
 pub use self::measure::surfaces_of;
 pub use self::moved::{Moved, ReadyMoved};
+pub use self::moving::{NotMoved, may_begin_at};
 pub use self::output::{
     AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes,
     Pace, Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir,

@@ -22,7 +22,7 @@ use super::work::{WaitKind, WorkPiece, WorkStep, WorkWait};
 use crate::model::Shop;
 
 /// Progress of a drying clock in one minute of the reference air: fine enough that a wait of weeks is right to the minute.
-const PROGRESS_PER_MIN: i64 = 10_000;
+pub(crate) const PROGRESS_PER_MIN: i64 = 10_000;
 /// Starts lie on whole minutes: a cleaner that works three to five minutes leaves no room for rounder ones.
 const GRID_MIN: Minute = 1;
 /// The longest pause, a meal included, that still counts as one session at the bench.

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use jiff::{SignedDuration, Timestamp};
-use schedule::{ActivityId, Demand, Outcome, Placement, Plan as Placements, Previous, Problem, Solution, Span};
+use schedule::{Outcome, Placement, Plan as Placements, Previous, Solution, Span};
 
 use super::air::ShopAir;
 use super::bench_log::BenchLog;
 use super::calendar::{PlanClock, working_stretches};
+use super::conflict::{Names, Telling};
 use super::failure::{NoPlan, PlanFailure};
 use super::output::{Late, Plan, ScheduleSummary};
 use super::problem::{Posed, Posing, StepPlace};
@@ -93,6 +94,7 @@ pub(crate) fn solve(
     previous: Option<(Timestamp, &PreviousStarts)>,
 ) -> Result<Solved, PlanFailure> {
     let mut horizon = first_horizon(solving);
+    let names = Names::of(solving.work);
     for attempt in 0..3 {
         let not_before = previous.map_or(0, |(now, _)| solving.clock.minute_from(now).max(0));
         let mut posed = Posing {
@@ -120,7 +122,9 @@ pub(crate) fn solve(
                     .never_fit
                     .iter()
                     .map(|(room_idx, class)| too_cold(solving.shop, *room_idx, *class));
-                let assumed = too_cold.chain(posed.missed.iter().map(window_missed)).collect();
+                let assumed = too_cold
+                    .chain(posed.missed.iter().map(|pair| window_missed(&names, pair)))
+                    .collect();
                 return Ok(Solved {
                     places: posed.places,
                     placements: solution.plan.clone(),
@@ -131,11 +135,12 @@ pub(crate) fn solve(
             }
             Outcome::Infeasible(_) | Outcome::NotFound { .. } if attempt < 2 => horizon *= 3,
             Outcome::Infeasible(conflict) => {
-                let demands: Vec<String> = conflict
-                    .demands
-                    .iter()
-                    .map(|demand| in_words(demand, &posed.problem))
-                    .collect();
+                let telling = Telling {
+                    problem: &posed.problem,
+                    names: &names,
+                    clock: solving.clock,
+                };
+                let demands = conflict.demands.iter().map(|demand| telling.demand(demand)).collect();
                 return Err(no_dates(demands));
             }
             Outcome::NotFound { schedules } => {
@@ -172,43 +177,13 @@ fn too_cold(shop: &Shop, room_idx: usize, class: trade::FinishClass) -> String {
     )
 }
 
-fn window_missed((earlier, later): &(String, String)) -> String {
+fn window_missed(names: &Names, (earlier, later): &(String, String)) -> String {
+    let (earlier, later) = (names.name(earlier), names.name(later));
     format!("the time in which {later} was to follow {earlier} has passed: scuff or wipe the surface again before it")
 }
 
-fn in_words(demand: &Demand, problem: &Problem) -> String {
-    let name = |activity: &ActivityId| {
-        problem
-            .activities
-            .get(activity.0)
-            .map_or("a step", |activity| activity.name.as_str())
-            .to_owned()
-    };
-    let pair = |lag_idx: &usize| match problem.lags.get(*lag_idx) {
-        Some(lag) => format!("{} and {}", name(&lag.from), name(&lag.to)),
-        None => "two steps".to_owned(),
-    };
-    match demand {
-        Demand::Deadline(activity) => format!("{} ends by its deadline", name(activity)),
-        Demand::Pin(activity) => format!("{} begins where it is pinned", name(activity)),
-        Demand::StartWindows(activity) => format!("{} begins only while the air of its room allows it", name(activity)),
-        Demand::Release(activity) => format!("{} does not begin before what it waits for", name(activity)),
-        Demand::LongestWait(lag_idx) => format!("the longest wait between {}", pair(lag_idx)),
-        Demand::ShortestWait(lag_idx) => format!("the shortest wait between {}", pair(lag_idx)),
-        Demand::ClosedStretch(lag_idx) => format!("the closed recoat window between {}", pair(lag_idx)),
-        Demand::Block(_) => "time that was blocked".to_owned(),
-        Demand::Hours(activity) => format!("working hours long enough for {}", name(activity)),
-        Demand::Periods(hand) => format!(
-            "the working hours of {}",
-            problem.hands.get(hand.0).map_or("a hand", |hand| hand.name.as_str())
-        ),
-        Demand::Resource(_) => "what else is limited".to_owned(),
-        Demand::Horizon => "all work within the time that was looked at".to_owned(),
-    }
-}
-
 /// Long enough for the work at the shop's hours twice over, the waits one after another, and four weeks more.
-fn first_horizon(solving: &Solving<'_>) -> i64 {
+pub(crate) fn first_horizon(solving: &Solving<'_>) -> i64 {
     const WEEK_MIN: i64 = 7 * 1440;
     let settings = &solving.shop.settings;
     let week_min: i64 = (0..settings.hands.len())

@@ -203,3 +203,113 @@ fn what_cannot_be_marked_is_refused_in_words() {
     assert!(bench::mark(&mut shop, &plan, &closing, MarkKind::StillTacky { more_min: 30 }, now).is_err());
     assert!(shop.log.is_empty());
 }
+
+/// Whether the step may begin so many minutes after the moment, and in what words not.
+fn may(shop: &Shop, step: &str, to: Timestamp) -> Result<(), shop::plan::NotMoved> {
+    let now = "2027-03-08T15:00:00Z".parse().unwrap();
+    shop::plan::may_begin_at(shop, now, Effort::least(), step, to).map_err(|not_moved| *not_moved)
+}
+
+#[test]
+fn a_step_may_move_to_where_everything_else_makes_room() {
+    let shop = garage(&["stool"]);
+    let plan = planned(&shop);
+    let closing = plan.pieces[0].closing.last().unwrap();
+    let later = closing.starts.checked_add(7.days()).unwrap().timestamp();
+    assert_eq!(may(&shop, &closing.id, later), Ok(()));
+}
+
+#[test]
+fn a_step_outside_working_hours_is_refused_with_the_hours_of_the_day() {
+    let shop = garage(&["stool"]);
+    let plan = planned(&shop);
+    let closing = plan.pieces[0].closing.last().unwrap();
+    // Friday 19 March: the garage is closed.
+    let refused = may(&shop, &closing.id, "2027-03-19T15:00:00Z".parse().unwrap()).unwrap_err();
+    assert!(refused.against[0].contains("nobody works that day"), "{refused}");
+    assert!(!refused.nearest.is_empty(), "{refused}");
+    for time in &refused.nearest {
+        assert_eq!(
+            may(&shop, &closing.id, time.timestamp()),
+            Ok(()),
+            "{time} is said to do"
+        );
+    }
+}
+
+#[test]
+fn a_second_coat_right_after_the_first_is_refused_by_its_wait() {
+    let mut shop = washstand();
+    let plan = planned(&shop);
+    let (coat, starts, ends) = a_coat(&plan);
+    all_done_until(&mut shop, &plan, starts - SignedDuration::from_mins(1));
+    bench::mark(&mut shop, &plan, &coat, MarkKind::Begun, starts).unwrap();
+    bench::mark(&mut shop, &plan, &coat, MarkKind::Done, ends).unwrap();
+    let zone = plan
+        .pieces
+        .iter()
+        .flat_map(|piece| &piece.zones)
+        .find(|zone| zone.steps.iter().any(|step| step.id == coat))
+        .unwrap();
+    let at = zone.steps.iter().position(|step| step.id == coat).unwrap();
+    let (next, words) = (&zone.steps[at + 1], &zone.steps[at].words);
+    let to = ends + SignedDuration::from_mins(1);
+    let refused = shop::plan::may_begin_at(&shop, ends, Effort::least(), &next.id, to).unwrap_err();
+    let said = refused.to_string();
+    assert!(
+        said.contains(words.as_str()) && said.contains("has to wait until"),
+        "{said}"
+    );
+    assert!(!said.contains(&coat), "a step is told of by its words: {said}");
+    let [first] = refused.nearest.as_slice() else {
+        panic!("{said}")
+    };
+    let again = shop::plan::may_begin_at(&shop, ends, Effort::least(), &next.id, first.timestamp());
+    assert_eq!(again, Ok(()), "{first} is said to do");
+}
+
+#[test]
+fn a_coat_is_not_moved_into_air_that_is_too_cold() {
+    let shop = garage(&["hall-bench"]);
+    let plan = planned(&shop);
+    // The tenth to twelfth day of the garage are a cold snap: Thursday 18 March, nine in the morning.
+    let cold: Timestamp = "2027-03-18T14:00:00Z".parse().unwrap();
+    let coats = plan.steps().filter(|(_, _, step)| step.coat.is_some());
+    let refused = coats
+        .filter_map(|(_, _, step)| may(&shop, &step.id, cold).err())
+        .any(|refused| refused.against.iter().any(|reason| reason.contains("the air")));
+    assert!(refused, "no coat minds the cold");
+}
+
+#[test]
+fn a_step_before_what_it_waits_for_is_refused_by_the_step_before_it() {
+    let shop = garage(&["stool"]);
+    let plan = planned(&shop);
+    let closing = plan.pieces[0].closing.last().unwrap();
+    let refused = may(&shop, &closing.id, "2027-03-08T15:30:00Z".parse().unwrap()).unwrap_err();
+    assert!(
+        refused.against[0].contains("comes first and cannot be done before"),
+        "{refused}"
+    );
+    assert!(refused.nearest.iter().any(|time| *time <= closing.starts), "{refused}");
+}
+
+#[test]
+fn a_step_after_one_that_is_pinned_and_follows_it_is_refused_by_that_pin() {
+    let mut shop = garage(&["stool"]);
+    let plan = planned(&shop);
+    let closing = plan.pieces[0].closing.last().unwrap();
+    let to = closing.starts.timestamp();
+    bench::mark(
+        &mut shop,
+        &plan,
+        &closing.id,
+        MarkKind::Pinned { to },
+        plan.schedule.starts.timestamp(),
+    )
+    .unwrap();
+    let first = &plan.pieces[0].zones[0].steps[0];
+    let late = closing.starts.checked_add(7.days()).unwrap().timestamp();
+    let refused = may(&shop, &first.id, late).unwrap_err();
+    assert!(refused.against[0].contains("stays at"), "{refused}");
+}

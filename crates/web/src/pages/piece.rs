@@ -40,6 +40,7 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
     let bars: Vec<&Bar> = standing.bars_of(&piece.name).collect();
     html! {
         (jobcard::card(piece, planned, plan, units))
+        (took(desk, piece))
         div.row.actions {
             a.button.second href={ "/pieces/" (piece.id) "/edit" } { "Change measures and dates" }
             a.button.second href={ "/pieces/" (piece.id) "/measure" } { "Measure on a photograph" }
@@ -63,6 +64,22 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
             (zones_without_plan(piece))
         }
         (add_zone(piece))
+    }
+}
+
+/// What the bench log says that it took.
+fn took(desk: &Desk, piece: &Piece) -> Markup {
+    let Some(took) = shop::took::took(&desk.shop.log, &piece.id) else {
+        return html! {};
+    };
+    let (first, last) = (desk.zoned(took.first), desk.zoned(took.last));
+    html! {
+        p.took {
+            strong { @if piece.stage.wants_work() { "So far: " } @else { "What it took: " } }
+            (show::minutes_of_work(took.hands_on_min)) " of hands on " (took.steps) @if took.steps == 1 { " step" } @else { " steps" }
+            ", from " (show::moment(&first)) " to " (show::moment(&last)) "."
+            @if took.untimed > 0 { " Of " (took.untimed) " nobody said when they began; their minutes are not in it." }
+        }
     }
 }
 

@@ -1,4 +1,4 @@
-//! Moving a step by hand: it is pinned to a moment, all else follows, and it can be let go again.
+//! Moving a step by hand: it is pinned to a moment if the rules allow it there, all else follows, and it can be let go again.
 
 use axum::Form;
 use axum::extract::State;
@@ -7,7 +7,6 @@ use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use maud::{Markup, html};
-use shop::bench;
 use shop::model::{Mark, MarkKind, Shop};
 use shop::plan::{Plan, Progress};
 
@@ -44,9 +43,9 @@ pub(crate) fn form(desk: &Desk, plan: Option<&Plan>, typed: &Typed) -> Markup {
                         (fields.day("to-day", "Day", ""))
                         (fields.text("to-clock", "At", "such as 9:00"))
                     }
-                    button { "Pin it there" }
+                    button { "Move it there" }
                 }
-                p.small.soft { "Everything else is laid out around it. What is not touched stays where it was, unless moving it is worth it." }
+                p.small.soft { "It stays there, and everything else is laid out around it. Where a wait, a recoat window, the air or the hours do not allow it, nothing is changed and the nearest times that would do are named." }
             }
         }
     }
@@ -73,11 +72,7 @@ pub(crate) async fn pin(
                 if to < now {
                     return Ok(Some("that time has gone by; choose one from now on".to_owned()));
                 }
-                let standing = desk.standing(now);
-                let plan = standing.plan.as_ref().ok_or(PageError::NotFound("plan"))?;
-                bench::mark(&mut desk.shop, plan, &step, MarkKind::Pinned { to }, now)?;
-                keep_last_mark(desk)?;
-                Ok(None)
+                desk.move_step(&step, to, now)
             })
             .await?;
         match refused {

@@ -4,13 +4,14 @@ use axum::Form;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use quantity::{AirChanges, BasisPoints, Currency, Humidity, Length, Money, Temperature, UnitSystem, Volume};
 use shop::model::{BuyFor, Equipment, Hand, Prefer, Room, Settings, parse_day, show_day};
 use trade::methods::Method;
 
 use crate::app::App;
 use crate::error::PageError;
+use crate::qr::Qr;
 use crate::typed::Typed;
 use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::shell::{self, Asked, Here};
@@ -43,7 +44,12 @@ pub(crate) async fn page(State(app): State<App>, asked: Asked) -> Result<Markup,
             Ok((desk.shop.settings.clone(), folder))
         })
         .await?;
-    Ok(form_page(&asked, &typed_of(&settings), folder.as_deref()))
+    Ok(form_page(
+        &asked,
+        &typed_of(&settings),
+        folder.as_deref(),
+        app.invitation().as_deref(),
+    ))
 }
 
 /// `POST /shop`.
@@ -67,8 +73,20 @@ pub(crate) async fn save(
     if typed.is_sound() {
         return Ok(Redirect::to("/shop").into_response());
     }
-    let page = form_page(&asked, &typed, folder.as_deref());
+    let page = form_page(&asked, &typed, folder.as_deref(), app.invitation().as_deref());
     Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response())
+}
+
+/// The address that lets one phone in, to read with its camera or to type.
+fn phone(address: &str) -> Markup {
+    html! {
+        section.card.no-print aria-labelledby="phone-title" {
+            h2 #phone-title { "Let a phone in" }
+            p { "A phone on the same network opens this once, and is let in until the program ends. Then there is another address here for the next one." }
+            p.figure { (address) }
+            @if let Some(qr) = Qr::of(address) { (PreEscaped(qr.svg("QR code of this address"))) }
+        }
+    }
 }
 
 fn typed_of(settings: &Settings) -> Typed {
@@ -253,7 +271,7 @@ fn read_room(settings: &mut Settings, typed: &mut Typed, units: UnitSystem) {
     room.air_changes_per_h = changes.map_or(room.air_changes_per_h, |changes| changes.per_h());
 }
 
-fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>) -> Markup {
+fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>, invitation: Option<&str>) -> Markup {
     let fields = Fields { form: "shop", typed };
     let body = html! {
         h1 { "Shop" }
@@ -311,6 +329,7 @@ fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>) -> Markup {
             }
             button { "Save" }
         }
+        @if let Some(address) = invitation { (phone(address)) }
         section.card aria-labelledby="folder-title" {
             h2 #folder-title { "Where it is kept" }
             p { @match folder { Some(folder) => { "Everything is in the folder " span.figure { (folder) } ". A copy of that folder is a copy of the shop." }, None => "This shop is kept in memory only, and is gone when the program ends." } }

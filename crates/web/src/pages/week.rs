@@ -8,7 +8,7 @@ use jiff::{ToSpan, ZonedDateTime};
 use maud::{Markup, PreEscaped, html};
 use shop::bench;
 use shop::model::Settings;
-use shop::plan::{Day, Plan};
+use shop::plan::{Day, Plan, Progress};
 
 use crate::app::{App, Desk, Standing};
 use crate::draw::scale::{DayHours, Scale};
@@ -147,17 +147,22 @@ fn legend() -> Markup {
 fn sheets(plan: &Plan, monday: Date, now: &ZonedDateTime) -> Markup {
     let (gone, coming): (Vec<&Day>, Vec<&Day>) = days_of(plan, monday).partition(|day| day.date < now.date());
     html! {
-        div.days { @for day in coming { (day_sheet(plan, day, now)) } }
+        div.days { @for day in coming { (day_sheet(plan, day, monday, now)) } }
         @if !gone.is_empty() {
             details.gone {
                 summary { "Days gone by" }
-                div.days { @for day in gone { (day_sheet(plan, day, now)) } }
+                div.days { @for day in gone { (day_sheet(plan, day, monday, now)) } }
             }
         }
     }
 }
 
-fn day_sheet(plan: &Plan, day: &Day, now: &ZonedDateTime) -> Markup {
+/// Whether nobody has begun on a step.
+fn is_open(plan: &Plan, step: &str) -> bool {
+    plan.step(step).is_some_and(|step| step.progress == Progress::Planned)
+}
+
+fn day_sheet(plan: &Plan, day: &Day, monday: Date, now: &ZonedDateTime) -> Markup {
     let many_hands = plan.shop.hands.len() > 1;
     html! {
         section.card.day aria-label={ "Day sheet of " (show::day(day.date)) } {
@@ -173,6 +178,9 @@ fn day_sheet(plan: &Plan, day: &Day, now: &ZonedDateTime) -> Markup {
                         span {
                             strong { (block.piece) @if !block.zone.is_empty() { ", " (block.zone) } }
                             " " (block.words)
+                            @if is_open(plan, &block.step) {
+                                " " a.move href={ "/week?from=" (monday) "&step=" (block.step) "#pin-step" } aria-label={ "Move: " (block.piece) ", " (block.words) } { "move" }
+                            }
                             @if many_hands { span.soft { " · " (plan.shop.hands.get(block.hand).map_or("", String::as_str)) } }
                         }
                     }

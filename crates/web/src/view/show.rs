@@ -46,6 +46,15 @@ pub(crate) fn minutes(minutes: u32) -> String {
     }
 }
 
+/// `25 min`, `31 h 5 min`: work is counted in hours, however many.
+pub(crate) fn minutes_of_work(minutes: u32) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest} min"),
+    }
+}
+
 /// How long from one moment to a later one; nothing if it is not later.
 pub(crate) fn between(from: Timestamp, to: Timestamp) -> u32 {
     u32::try_from(to.duration_since(from).as_mins()).unwrap_or(0)

@@ -13,6 +13,7 @@ mod colour;
 mod guard;
 mod layers;
 mod measure;
+mod pairing;
 mod pieces;
 mod pin;
 mod quick;

@@ -49,6 +49,7 @@ async fn a_time_gone_by_or_no_time_is_refused_beside_its_field() {
     for (day, clock, words) in [
         ("2020-01-01", "9:00", "has gone by"),
         ("2027-03-10", "noonish", "not a clock time"),
+        ("2027-03-14", "9:00", "nobody works that day"),
     ] {
         let refused = app
             .post("/week/pin", &[("step", &step), ("to-day", day), ("to-clock", clock)])
@@ -56,4 +57,40 @@ async fn a_time_gone_by_or_no_time_is_refused_beside_its_field() {
         assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
         assert!(refused.says(words), "{}", refused.html);
     }
+}
+
+#[tokio::test]
+async fn a_refused_move_changes_nothing_and_a_time_it_names_does() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let week = app.get("/week").await;
+    let last = week
+        .html
+        .rsplit_once("&amp;step=")
+        .unwrap()
+        .1
+        .split_once('#')
+        .unwrap()
+        .0
+        .to_owned();
+    let moved = [("step", last.as_str()), ("to-day", "2027-03-08"), ("to-clock", "15:30")];
+    let refused = app.post("/week/pin", &moved).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY, "{}", refused.html);
+    assert!(refused.says("cannot begin Mon 8 Mar 15:30:"), "{}", refused.html);
+    let week = app.get("/week").await;
+    assert!(!week.says("stays at") && !week.says("moved to"), "{}", week.html);
+    let named = refused
+        .html
+        .split_once("It could begin ")
+        .unwrap()
+        .1
+        .split_once('.')
+        .unwrap()
+        .0;
+    let (day, clock) = named.rsplit_once(' ').unwrap();
+    let day = format!("2027-03-{:0>2}", day.split(' ').nth(1).unwrap());
+    let moved = [("step", last.as_str()), ("to-day", day.as_str()), ("to-clock", clock)];
+    let moved = app.post("/week/pin", &moved).await;
+    assert_eq!(moved.status, StatusCode::SEE_OTHER, "{named}: {}", moved.html);
+    assert!(app.get("/week").await.says("moved to"));
 }
