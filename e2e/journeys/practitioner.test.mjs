@@ -96,5 +96,45 @@ for (const scripts of [true, false]) {
         await page.goto(at("/week"));
         assert.notEqual(await main(page).innerText(), weekBefore, "the week has not moved");
       }));
+
+    test("a step is refused where its wait forbids it, moved to a time that was named, and moved back", () =>
+      journey(browser, `move-${scripts}`, options, async (page) => {
+        await page.goto(at("/week"));
+        const card = page.getByRole("region", { name: "Move a step" });
+        const steps = await card.getByLabel("Which step").locator("option").evaluateAll((all) => all.map((each) => each.value));
+        const last = steps.at(-1);
+        const today = (await page.locator("time").first().getAttribute("datetime")).slice(0, 10);
+        const ask = async (day, clock) => {
+          await card.getByLabel("Which step").selectOption(last);
+          await card.getByLabel("Day").fill(day);
+          await card.getByLabel("At", { exact: true }).fill(clock);
+          await card.getByRole("button", { name: "Move it there" }).click();
+        };
+        await ask(today, "11:45");
+        const refusal = await card.getByText(/cannot begin/).innerText();
+        const named = refusal.match(/It could begin \w+ (\d+) (\w+) (\d+:\d+)/);
+        assert.ok(named, refusal);
+        const months = { Mar: "03", Apr: "04", May: "05" };
+        await ask(`2027-${months[named[2]]}-${named[1].padStart(2, "0")}`, named[3].padStart(5, "0"));
+        await page.getByText(/stays at/).first().waitFor();
+        const undo = page.getByRole("button", { name: /^Undo: .*moved to/ });
+        await undo.click();
+        await page.getByRole("button", { name: /^Again: .*moved to/ }).waitFor();
+        assert.equal(await page.getByText(/stays at/).count(), 0);
+      }));
+
+    test("time is taken out, told with what moved, and given back by undo", () =>
+      journey(browser, `undo-${scripts}`, options, async (page) => {
+        await page.goto(at("/week"));
+        const card = page.getByRole("region", { name: "Time taken out" });
+        await card.getByLabel("Day").fill("2027-03-13");
+        await card.getByLabel("From").fill("10:00");
+        await card.getByLabel("Until").fill("16:00");
+        await card.getByLabel("Why").fill("market day");
+        await card.getByRole("button", { name: "Take it out" }).click();
+        await page.getByRole("status").getByText(/steps moved/).waitFor();
+        await page.getByRole("button", { name: "Undo: Sat 13 Mar 10:00 to 16:00 (market day) taken out" }).click();
+        await page.getByRole("button", { name: /^Again: Sat 13 Mar/ }).waitFor();
+      }));
   });
 }

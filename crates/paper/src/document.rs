@@ -1,4 +1,4 @@
-//! Printable documents as HTML: a job card and a care card for each piece, the day sheets, the shopping list.
+//! Printable documents as HTML: a job card, a quote and a care card for each piece, the day sheets, the shopping list.
 //!
 //! Each is one file that needs nothing beside it and fetches nothing. They print on Letter and A4, black on white, with a
 //! box to tick where hands do something. Nothing is worked out here.
@@ -10,12 +10,14 @@ use quantity::{Area, Volume};
 use shop::plan::{Level, Plan, PlannedPiece, PlannedStep, bought_for_words};
 
 /// How every document looks: a serif for names, one plain face for the rest, rules in place of boxes.
-const STYLE: &str = "@page{margin:18mm 16mm}body{font:11pt/1.45 system-ui,sans-serif;color:#1d1c1a;max-width:190mm;margin:0 auto;padding:8mm}\
-h1,h2{font-family:Georgia,serif;font-weight:normal;line-height:1.15}h1{font-size:22pt;margin:0 0 2mm}h2{font-size:14pt;margin:8mm 0 2mm;border-bottom:.3mm solid}\
-table{border-collapse:collapse;width:100%}td,th{text-align:left;vertical-align:top;padding:1.2mm 3mm 1.2mm 0;border-bottom:.1mm solid #b8b2a4}\
-th{font-weight:normal;font-style:italic}td.n,th.n{text-align:right;font-variant-numeric:tabular-nums}tr{break-inside:avoid}\
-.why{color:#4c483f;font-size:9.5pt}.tick{width:5mm}.tick::before{content:'';display:inline-block;width:3.4mm;height:3.4mm;border:.3mm solid}\
-.stop{border:.5mm solid;padding:2mm 3mm}";
+///
+/// A row is never cut by the end of a page, a heading never stands alone at its foot, and the names of columns are repeated on the next.
+const STYLE: &str = "body{font:11pt/1.45 system-ui,sans-serif;color:#1d1c1a;max-width:190mm;margin:0 auto;padding:8mm}\
+h1,h2{font-family:Georgia,serif;font-weight:normal;line-height:1.15;break-after:avoid}h1{font-size:22pt;margin:0 0 2mm}h2{font-size:14pt;margin:8mm 0 2mm;border-bottom:.3mm solid}\
+table{border-collapse:collapse;width:100%}thead{display:table-header-group}td,th{text-align:left;vertical-align:top;padding:1.2mm 3mm 1.2mm 0;border-bottom:.1mm solid #b8b2a4}\
+th{font-weight:normal;font-style:italic}td.n,th.n{text-align:right;font-variant-numeric:tabular-nums;white-space:nowrap}tr,li,.stop{break-inside:avoid}p{orphans:2;widows:2}\
+.why{color:#4c483f;font-size:9.5pt}td.tick{width:5mm}td.tick::before{content:'';display:inline-block;width:3.4mm;height:3.4mm;border:.3mm solid}\
+.stop{border:.5mm solid;padding:2mm 3mm}.price{font:22pt/1.2 Georgia,serif}@media print{body{padding:0;max-width:none}}";
 
 /// Every document of a plan with its file name; names are made of ids and differ.
 pub fn documents(plan: &Plan) -> Vec<(String, String)> {
@@ -25,6 +27,7 @@ pub fn documents(plan: &Plan) -> Vec<(String, String)> {
     ];
     for piece in &plan.pieces {
         documents.push((format!("job-card-{}.html", piece.id), job_card(plan, piece)));
+        documents.push((format!("quote-{}.html", piece.id), quote(plan, piece)));
         documents.push((format!("care-card-{}.html", piece.id), care_card(plan, piece)));
     }
     documents
@@ -32,8 +35,25 @@ pub fn documents(plan: &Plan) -> Vec<(String, String)> {
 
 fn page(title: &str, body: &str) -> String {
     format!(
-        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>{}</title><style>{STYLE}</style></head><body>\n{body}</body></html>\n",
-        escaped(title)
+        "<!doctype html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>{}</title><style>{}{STYLE}</style></head><body>\n{body}</body></html>\n",
+        escaped(title),
+        sheet(title)
+    )
+}
+
+/// The sheet: its title above every page but the first, which begins with it, and the page's number below.
+fn sheet(title: &str) -> String {
+    let title: String = title
+        .chars()
+        .map(|c| match c {
+            // What could end the text or the style is written by its number.
+            '"' | '\\' | '<' | '>' | '&' => format!("\\{:06x}", u32::from(c)),
+            c if c.is_control() => " ".to_owned(),
+            c => c.to_string(),
+        })
+        .collect();
+    format!(
+        "@page{{margin:18mm 16mm;@top-left{{content:\"{title}\";font:italic 9pt Georgia,serif}}@bottom-right{{content:counter(page) \" of \" counter(pages);font:9pt system-ui,sans-serif}}}}@page:first{{@top-left{{content:none}}}}"
     )
 }
 
@@ -56,7 +76,11 @@ fn escaped(text: &str) -> String {
 fn day_sheets(plan: &Plan) -> String {
     let mut body = format!("<h1>Day sheets</h1><p>{}</p>\n", escaped(&plan.schedule.words));
     for day in &plan.days {
-        let _ = writeln!(body, "<h2>{}</h2><table>", day.date.strftime("%A %-d %B %Y"));
+        let _ = writeln!(
+            body,
+            "<h2>{}</h2><table><thead><tr><th></th><th class=\"n\">when</th><th>where</th><th>what</th><th>who</th></tr></thead>",
+            day.date.strftime("%A %-d %B %Y")
+        );
         for block in &day.blocks {
             let hand = plan.shop.hands.get(block.hand).map_or("", String::as_str);
             let place = if block.zone.is_empty() {
@@ -81,7 +105,7 @@ fn day_sheets(plan: &Plan) -> String {
 
 fn shopping(plan: &Plan) -> String {
     let units = plan.shop.unit_system;
-    let mut body = "<h1>To buy and to have</h1><table><tr><th></th><th>what</th><th class=\"n\">needed</th><th class=\"n\">on the shelf</th><th>buy</th><th class=\"n\">price</th></tr>\n".to_owned();
+    let mut body = "<h1>To buy and to have</h1><table><thead><tr><th></th><th>what</th><th class=\"n\">needed</th><th class=\"n\">on the shelf</th><th>buy</th><th class=\"n\">price</th></tr></thead>\n".to_owned();
     for item in &plan.shopping {
         let cans: Vec<String> = item
             .buy
@@ -203,7 +227,7 @@ fn job_card(plan: &Plan, piece: &PlannedPiece) -> String {
 /// Sets steps, each with its grave cautions: in full where they are met first, by their first sentence after that.
 fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mut BTreeSet<&'p str>) {
     let units = plan.shop.unit_system;
-    body.push_str("<table>\n");
+    body.push_str("<table><thead><tr><th></th><th class=\"n\">when</th><th>what, and why</th><th class=\"n\">hands</th><th class=\"n\">takes</th></tr></thead>\n");
     for step in steps {
         let amounts = [step.takes(units), step.mixing(units), step.uses_up(units)];
         let quantity: Vec<String> = amounts.iter().flatten().map(|told| escaped(told)).collect();
@@ -241,6 +265,35 @@ fn steps<'p>(body: &mut String, plan: &'p Plan, steps: &[PlannedStep], told: &mu
 
 fn first_sentence(text: &str) -> &str {
     text.find(". ").map_or(text, |end| &text[..=end])
+}
+
+/// What a client is told: what is done to each part, when it is ready, and the price. What it costs the shop is not in it.
+fn quote(plan: &Plan, piece: &PlannedPiece) -> String {
+    let mut body = format!(
+        "<h1>Quote: {}</h1><p>From {}.</p><p class=\"price\">{}</p>",
+        escaped(&piece.name),
+        escaped(&plan.shop.name),
+        escaped(&piece.money.price.show())
+    );
+    let _ = writeln!(
+        body,
+        "<p>Ready {} as things stand; its finish is fully hard from {} on.</p>",
+        piece.ready.strftime("%A %-d %B %Y"),
+        piece.cured.strftime("%A %-d %B %Y")
+    );
+    body.push_str("<h2>What is done</h2><table><thead><tr><th>part</th><th>steps, in order</th></tr></thead>\n");
+    for zone in &piece.zones {
+        let steps: Vec<String> = zone.steps.iter().map(|step| escaped(&step.words)).collect();
+        let _ = writeln!(
+            body,
+            "<tr><td>{}, {}</td><td>{}</td></tr>",
+            escaped(&zone.name),
+            escaped(&zone.substrate),
+            steps.join("; ")
+        );
+    }
+    body.push_str("</table>\n<p class=\"why\">For the piece as it was seen. What comes to light under the old finish may change the work and the price; you are asked before it does.</p>\n");
+    page(&format!("Quote: {}", piece.name), &body)
 }
 
 fn care_card(plan: &Plan, piece: &PlannedPiece) -> String {

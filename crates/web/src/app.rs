@@ -23,6 +23,9 @@ const HARDER: u64 = 20;
 /// But at least so many schedules.
 const HARD_ENOUGH: u64 = 3_000;
 
+/// At least so many schedules are tried around a step that is moved by hand.
+const ENOUGH_TO_MOVE: u64 = 300;
+
 /// Tells the moment.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
 
@@ -431,17 +434,32 @@ impl Desk {
             return Ok(Some(not_moved.to_string()));
         }
         bench::mark(&mut self.shop, plan, step, MarkKind::Pinned { to }, now)?;
-        let moved = self.make(now, &self.previous);
-        let is_bare = |bar: &Bar| bar.piece.is_none();
-        match self.shop.log.last() {
-            Some(mark) if moved.plan.is_some() && !moved.bars.iter().any(is_bare) => self.store.add_mark(mark)?,
-            _ => {
-                self.shop.log.pop();
-                return Ok(Some(
-                    "no plan was found with the step there; another time, or another day, may do".to_owned(),
-                ));
+        planned.log.clone_from(&self.shop.log);
+        let effort = Effort {
+            schedules: self.effort.schedules.max(ENOUGH_TO_MOVE),
+            ..self.effort
+        };
+        let moved = match (
+            self.plan_with(&planned, now, effort, &self.previous),
+            self.shop.log.last(),
+        ) {
+            (Ok(plan), Some(mark)) => {
+                self.store.add_mark(mark)?;
+                Standing {
+                    plan: Some(plan),
+                    bars: standing.bars.clone(),
+                }
             }
-        }
+            (failed, _) => {
+                self.shop.log.pop();
+                let why = failed.err().map_or_else(Vec::new, |failure| bars_of(&failure));
+                let why: Vec<String> = why.into_iter().flat_map(|bar| bar.why).collect();
+                return Ok(Some(format!(
+                    "no plan was found with the step there: {}; another time may do",
+                    why.join("; ")
+                )));
+            }
+        };
         self.adopt(moved, now);
         Ok(None)
     }

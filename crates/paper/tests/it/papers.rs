@@ -25,7 +25,7 @@ fn each_piece_has_a_job_card_and_a_care_card_in_which_its_name_is_only_text() {
     let plan = plan_of_a_difficult_name();
     let documents = paper::document::documents(&plan);
     let names: Vec<&str> = documents.iter().map(|(name, _)| name.as_str()).collect();
-    assert_eq!(names.len(), 4);
+    assert_eq!(names.len(), 5);
     for (name, html) in &documents {
         assert!(
             name.chars().all(|c| c.is_alphanumeric() || c == '-' || c == '.'),
@@ -37,7 +37,9 @@ fn each_piece_has_a_job_card_and_a_care_card_in_which_its_name_is_only_text() {
             !html.contains("http://") && !html.contains("https://") && !html.contains("<script"),
             "{name} fetches nothing"
         );
-        for tag in ["html", "body", "table", "tr", "td", "h1", "h2", "p", "ul", "li"] {
+        for tag in [
+            "html", "body", "table", "tr", "td", "h1", "h2", "p", "ul", "li", "thead", "th",
+        ] {
             let opened = html.matches(&format!("<{tag}>")).count() + html.matches(&format!("<{tag} ")).count();
             assert_eq!(opened, html.matches(&format!("</{tag}>")).count(), "{tag} in {name}");
         }
@@ -63,4 +65,40 @@ fn each_piece_has_a_job_card_and_a_care_card_in_which_its_name_is_only_text() {
         care.contains(&plan.pieces[0].cured.strftime("%A %-d %B %Y").to_string()),
         "the care card says when it is hard"
     );
+}
+
+#[test]
+fn the_quote_tells_the_price_and_no_cost() {
+    let plan = plan_of_a_difficult_name();
+    let documents = paper::document::documents(&plan);
+    let quote = &documents.iter().find(|(name, _)| name.starts_with("quote")).unwrap().1;
+    let money = &plan.pieces[0].money;
+    assert!(quote.contains(&money.price.show()));
+    for cost in [&money.materials, &money.labour, &money.total] {
+        assert!(!quote.contains(&cost.show()), "the client is not told {}", cost.show());
+    }
+}
+
+#[test]
+fn every_page_carries_its_title_and_number_and_cuts_no_row() {
+    let plan = plan_of_a_difficult_name();
+    for (name, html) in paper::document::documents(&plan) {
+        let (_, style) = html.split_once("<style>").unwrap();
+        let (style, _) = style.split_once("</style>").unwrap();
+        for rule in [
+            "@top-left{content:",
+            "counter(page)",
+            "tr,li,.stop{break-inside:avoid}",
+            "thead{display:table-header-group}",
+        ] {
+            assert!(style.contains(rule), "{rule} is missing in {name}");
+        }
+        assert!(!style.contains('<'), "the title in {name} could end the style");
+        let rows = html.matches("<table").count();
+        let heads = html.matches("<thead>").count();
+        assert!(
+            heads == rows || name.starts_with("care-card"),
+            "{name}: {heads} heads for {rows} tables"
+        );
+    }
 }

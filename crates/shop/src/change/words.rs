@@ -134,7 +134,6 @@ fn of_log(before: &[Mark], after: &[Mark], zone: &TimeZone, name_of: &dyn Fn(&st
         MarkKind::Unpinned => format!("{step}: let go"),
         MarkKind::Took { .. } => format!("{step}: what it took"),
         MarkKind::Undone => format!("{step}: not done after all"),
-        MarkKind::Took { took_ml } => format!("{step}: took {took_ml:.0} ml"),
     }
 }
 
