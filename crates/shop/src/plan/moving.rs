@@ -23,7 +23,7 @@ const TRIES: u64 = 4;
 /// and so many for the earliest one.
 const EARLIEST_TRIES: u64 = 40;
 /// So many other moments are looked at on each side of the wanted one.
-const MOMENTS: usize = 12;
+const MOMENTS: usize = 16;
 /// They lie on quarters of an hour.
 const QUARTER_MIN: Minute = 15;
 /// No further away than this, minutes.
@@ -79,9 +79,7 @@ pub fn may_begin_at(
     let wanted = planning.clock.minute_from(to);
     let mut against = asking.reasons(wanted);
     if against.is_empty() {
-        // From the earliest moment on that was found there is nearly always room, and whoever plans next finds it or says why not.
-        let is_later = asking.earliest().is_some_and(|earliest| earliest <= wanted);
-        if is_later || asking.does(wanted) {
+        if asking.does(wanted) {
             return Ok(());
         }
         against.push("no order of the other steps was found that leaves it there".to_owned());
@@ -434,7 +432,7 @@ impl<'a> Asking<'a> {
     fn nearest(&self, wanted: Minute) -> Vec<Minute> {
         let mut nearest = Vec::new();
         let earliest = self.earliest();
-        let soonest = self.soonest(None).starts[self.step.0];
+        let soonest = earliest.unwrap_or_else(|| self.soonest(None).starts[self.step.0]);
         let mut moments: Vec<Minute> = self
             .stretches
             .iter()
@@ -450,20 +448,23 @@ impl<'a> Asking<'a> {
         moments.dedup();
         let (before, after): (Vec<Minute>, Vec<Minute>) = moments.into_iter().partition(|at| *at < wanted);
         let is_fit = |at: &Minute| self.own_reasons(*at).is_empty();
-        let does = |at: &Minute| Some(*at) == earliest || (self.after_it(*at).is_none() && self.does(*at));
-        nearest.extend(before.into_iter().rev().filter(is_fit).take(MOMENTS).find(does));
-        nearest.extend(
-            after
-                .into_iter()
-                .filter(|at| *at > wanted)
-                .filter(is_fit)
-                .take(MOMENTS)
-                .find(does),
-        );
+        let does = |at: &Minute| self.after_it(*at).is_none() && self.does(*at);
+        // The first quarters one by one, then every hour, then every four: what is near first, and far enough.
+        let thinned = |(turn, at): (usize, Minute)| match turn {
+            0..6 => Some(at),
+            6..24 => (turn % 4 == 0).then_some(at),
+            _ => (turn % 16 == 0).then_some(at),
+        };
+        let first = |moments: Vec<Minute>| {
+            let fit = moments.into_iter().filter(is_fit).enumerate().filter_map(thinned);
+            fit.take(MOMENTS).find(does)
+        };
+        nearest.extend(first(before.into_iter().rev().collect()));
+        nearest.extend(first(after.into_iter().filter(|at| *at > wanted).collect()));
         nearest
     }
 
-    /// About the earliest moment that the step could begin at, were it all that matters; its plan was found, so it does.
+    /// About the earliest moment that the step could begin at, were it all that matters.
     fn earliest(&self) -> Option<Minute> {
         let mut problem = self.problem().clone();
         problem.previous = None;
