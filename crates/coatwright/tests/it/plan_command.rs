@@ -121,6 +121,7 @@ fn papers_and_calendar_are_written_whole_on_disk() {
             "care-card-washstand.html",
             "day-sheets.html",
             "job-card-washstand.html",
+            "quote-washstand.html",
             "shopping.html",
             "steps.csv"
         ]
