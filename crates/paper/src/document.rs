@@ -110,7 +110,14 @@ fn shopping(plan: &Plan) -> String {
         let cans: Vec<String> = item
             .buy
             .iter()
-            .map(|can| format!("{} × {}", can.count, Volume::from_ml(can.size_ml).show(units)))
+            .map(|can| {
+                let at = can
+                    .seller
+                    .as_ref()
+                    .map(|seller| format!(" ({seller})"))
+                    .unwrap_or_default();
+                format!("{} × {}{at}", can.count, Volume::from_ml(can.size_ml).show(units))
+            })
             .collect();
         let prices: Vec<String> = item.buy.iter().map(|can| can.price.show()).collect();
         let colour = item
@@ -134,6 +141,16 @@ fn shopping(plan: &Plan) -> String {
         );
     }
     body.push_str("</table>\n");
+    for trip in &plan.trips {
+        let _ = writeln!(
+            body,
+            "<p>At {}: cans {}, the way there {}, together {}.</p>",
+            escaped(&trip.seller),
+            escaped(&trip.cans.show()),
+            escaped(&trip.way.show()),
+            escaped(&trip.together.show())
+        );
+    }
     if let Some(first) = plan.shopping.first() {
         let _ = writeln!(body, "<p class=\"why\">{}</p>", bought_for_words(first.bought_for));
     }

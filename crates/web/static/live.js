@@ -4,7 +4,7 @@
 const main = () => document.querySelector("main");
 
 /** Puts the main part of a fetched page in the place of this one's, and keeps the place of the reader. */
-async function swap(response, anchor) {
+async function swap(response, anchor, again) {
   const page = new DOMParser().parseFromString(await response.text(), "text/html");
   const fresh = page.querySelector("main");
   if (!fresh) return location.assign(response.url);
@@ -13,7 +13,7 @@ async function swap(response, anchor) {
   document.title = page.title;
   if (response.url !== location.href) history.pushState({}, "", response.url);
   window.scrollTo({ top: at, behavior: "instant" });
-  const spoken = anchor && document.getElementById(anchor);
+  const spoken = (again && document.getElementById(again)) || (anchor && document.getElementById(anchor));
   (fresh.querySelector("[aria-invalid=true]") ?? fresh.querySelector(".reply") ?? spoken ?? fresh).focus?.({ preventScroll: true });
   fresh.querySelector(".reply")?.scrollIntoView({ block: "nearest" });
   wind();
@@ -35,6 +35,18 @@ document.addEventListener("submit", async (event) => {
     delete form.dataset.busy;
     if (form.dataset.keep !== undefined) keep(address, entries);
     else say("No connection: nothing was changed. Try again when it is back.");
+  }
+});
+
+/* A link marked data-live changes the page in place, and stays where the hand is. */
+document.addEventListener("click", async (event) => {
+  const link = event.target.closest?.("a[data-live]");
+  if (!link || event.button !== 0 || event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
+  event.preventDefault();
+  try {
+    await swap(await fetch(link.href), undefined, link.id);
+  } catch {
+    location.assign(link.href);
   }
 });
 

@@ -42,6 +42,12 @@ fn of_part(part: &Part, zone: &TimeZone, name_of: &dyn Fn(&str) -> Option<String
 fn of_settings(before: &Settings, after: &Settings, is_air: bool) -> String {
     let mut but_blocks = before.clone();
     but_blocks.blocks.clone_from(&after.blocks);
+    if before.sellers != after.sellers {
+        but_blocks.sellers.clone_from(&after.sellers);
+        if but_blocks == *after && before.blocks == after.blocks && !is_air {
+            return "the sellers' prices changed".to_owned();
+        }
+    }
     if but_blocks != *after || is_air {
         return "the shop's settings changed".to_owned();
     }

@@ -6,6 +6,7 @@ use takeoff::mesh::{Mesh, MeshUnit, UpAxis};
 
 use super::measure_table;
 use super::node::{Table, Value};
+use super::scan_table;
 use super::source::Beside;
 use super::values::{self, Bare};
 use crate::model::{Details, FormKind, FormSaid, HowMeasured, LegShape, Legs, MeshFile, OutlineMeasured, TopShape};
@@ -181,7 +182,8 @@ fn read_profile(value: &Value<'_>, bare: Bare) -> Vec<(Length, Length)> {
     profile
 }
 
-/// Reads what `mesh` names: the scan's parts with their areas. The file lies beside the plan file.
+/// Reads what `mesh` names: the scan's parts with their areas. They stand in the table itself, or the file that it names
+/// lies beside the plan file.
 fn read_mesh(value: &Value<'_>, beside: &dyn Beside) -> Option<MeshFile> {
     let table = value.table("a table such as { file = \"chair.stl\", unit = \"mm\" }")?;
     let named = table.need("file", "the name of an OBJ, STL, PLY or glTF file");
@@ -192,10 +194,24 @@ fn read_mesh(value: &Value<'_>, beside: &dyn Beside) -> Option<MeshFile> {
     let y_up = table
         .get("up")
         .map_or(Some(false), |value| value.word(&[("z", false), ("y", true)]));
+    let written = table.get("parts").map(|parts| scan_table::read(&table, &parts));
     table.close();
     let (named, file, unit, y_up) = (named?, file?, unit?, y_up?);
+    let scan = match written {
+        Some(scan) => scan?,
+        None => scan_of_file(&named, &file, unit, y_up, beside)?,
+    };
+    Some(MeshFile {
+        scan: Some(Box::new(scan)),
+        file,
+        unit_m: unit.metres(),
+        y_up,
+    })
+}
+
+fn scan_of_file(named: &Value<'_>, file: &str, unit: MeshUnit, y_up: bool, beside: &dyn Beside) -> Option<Scan> {
     let right = "an OBJ, STL, PLY or glTF file of the scan, with the unit that it was made in";
-    let bytes = match beside.bytes(&value.reader.source.name, &file) {
+    let bytes = match beside.bytes(&named.reader.source.name, file) {
         Ok(bytes) => bytes,
         Err(reason) => {
             named.refuse(&reason, right);
@@ -203,17 +219,12 @@ fn read_mesh(value: &Value<'_>, beside: &dyn Beside) -> Option<MeshFile> {
         }
     };
     let up = if y_up { UpAxis::Y } else { UpAxis::Z };
-    match Mesh::read(&bytes, &file, unit, up) {
+    match Mesh::read(&bytes, file, unit, up) {
         Ok(mesh) => {
             for remark in mesh.health().remarks() {
-                value.reader.assume(format!("{file}: {remark}"));
+                named.reader.assume(format!("{file}: {remark}"));
             }
-            Some(MeshFile {
-                scan: Some(Box::new(Scan::of(&mesh))),
-                file,
-                unit_m: unit.metres(),
-                y_up,
-            })
+            Some(Scan::of(&mesh))
         }
         Err(refused) => {
             named.refuse(&refused.to_string(), right);

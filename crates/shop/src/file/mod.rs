@@ -12,6 +12,8 @@ mod own_table;
 mod piece_table;
 mod readings;
 mod refusal;
+mod scan_table;
+mod seller_table;
 mod shelf_table;
 mod shop_table;
 mod source;
@@ -78,6 +80,11 @@ pub fn read(sources: &[Source], beside: &dyn Beside) -> Result<ReadShop, FileRef
         units: shop.settings.units,
         currency: shop.settings.currency,
     };
+    for root in &roots {
+        for table in root.tables("seller", "[[seller]] with a name, and cans with class, size and price") {
+            seller_table::read(table, bare, &mut shop.settings);
+        }
+    }
     for root in &roots {
         for table in root.tables("shelf", "[[shelf]] with name, class, size and price") {
             let span = table.span.clone();

@@ -8,13 +8,16 @@ use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
     Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Overruled, OwnStep, Piece,
-    Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
+    Seller, Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
 };
 
 /// The whole shop as one plan file.
 pub fn write_shop(shop: &Shop) -> String {
     let mut text = String::new();
     write_settings(&mut text, &shop.settings);
+    for seller in &shop.settings.sellers {
+        write_seller(&mut text, seller, &shop.settings);
+    }
     for product in &shop.shelf {
         write_product(&mut text, product, &shop.settings);
     }
@@ -197,6 +200,25 @@ fn equipment(equipment: Equipment, units: UnitSystem) -> String {
     format!("{{ {} }}", entries.join(", "))
 }
 
+fn write_seller(text: &mut String, seller: &Seller, settings: &Settings) {
+    text.push_str("\n[[seller]]\n");
+    line(text, "name", &quoted(&seller.name));
+    if seller.trip != Money::ZERO {
+        line(text, "trip", &money(seller.trip, settings));
+    }
+    text.push_str("cans = [\n");
+    for can in &seller.cans {
+        let _ = writeln!(
+            text,
+            "  {{ class = {}, size = {}, price = {} }},",
+            quoted(can.class.id()),
+            quoted(&volume(can.size, settings.units)),
+            money(can.price, settings)
+        );
+    }
+    text.push_str("]\n");
+}
+
 fn write_product(text: &mut String, product: &ShelfProduct, settings: &Settings) {
     text.push_str("\n[[shelf]]\n");
     line(text, "name", &quoted(&product.name));
@@ -344,12 +366,31 @@ fn write_details(text: &mut String, details: &Details, units: UnitSystem) {
             text,
             "mesh",
             &format!(
-                "{{ file = {}, unit = \"{unit}\"{} }}",
+                "{{ file = {}, unit = \"{unit}\"{}{} }}",
                 quoted(&mesh.file),
-                if mesh.y_up { ", up = \"y\"" } else { "" }
+                if mesh.y_up { ", up = \"y\"" } else { "" },
+                mesh.scan.as_deref().map(scan).unwrap_or_default()
             ),
         );
     }
+}
+
+/// What was read of a scan, so that its file is not needed again.
+fn scan(scan: &takeoff::Scan) -> String {
+    let parts = scan.parts.iter().map(|part| {
+        format!(
+            "{{ name = {}, area_m2 = {} }}",
+            quoted(&part.id),
+            number(part.area.m2())
+        )
+    });
+    format!(
+        ", size_m = {}, holes_m2 = {}, parts = {}, likeness = {}",
+        list(scan.scanned.iter().map(|side| number(side.m()))),
+        number(scan.missing.m2()),
+        list(parts),
+        quoted(&scan.likeness())
+    )
 }
 
 fn write_legs(legs: Legs, units: UnitSystem) -> String {

@@ -9,6 +9,7 @@ mod log;
 mod measured;
 mod own;
 mod piece;
+mod prices;
 mod room;
 mod shelf;
 mod shop;
@@ -27,6 +28,7 @@ pub use measured::{
 };
 pub use own::{LONGEST_REASON, LONGEST_WAIT_MIN, MOST_STEPS, Overruled, OwnStep};
 pub use piece::{ForWhom, Made, Piece, PieceStage, slug};
+pub use prices::{CanPrice, Seller};
 pub use room::{Reading, Room};
 pub use shelf::{Label, ShelfProduct};
 pub use shop::{Block, BuyFor, Hand, Settings, Shop, Tools};

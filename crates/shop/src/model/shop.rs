@@ -8,6 +8,7 @@ use super::equipment::Equipment;
 use super::hours::Hours;
 use super::log::Mark;
 use super::piece::Piece;
+use super::prices::Seller;
 use super::room::Room;
 use super::shelf::ShelfProduct;
 use super::supply::ShelfSupply;
@@ -133,6 +134,9 @@ pub struct Settings {
     /// What its brushes, its gun and its sanding machine are like.
     #[serde(default)]
     pub equipment: Equipment,
+    /// Where it buys, at what prices.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sellers: Vec<Seller>,
 }
 
 impl Default for Settings {
@@ -158,6 +162,7 @@ impl Default for Settings {
             tools: Tools::default(),
             buy_for: BuyFor::default(),
             equipment: Equipment::default(),
+            sellers: Vec::new(),
         }
     }
 }

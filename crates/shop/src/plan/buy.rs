@@ -1,19 +1,20 @@
 //! What to have and what to buy for all pieces together: the seam to the money crate's cans.
 //!
-//! A product that the shop knows is bought again in its own size at its own price. Of any other class the usual sizes are
-//! offered at a typical price, which the plan says.
+//! Where the sellers' prices of a class are known, these are what is on sale. Else a product that the shop knows is bought
+//! again in its own size at its own price. Of any other class the usual sizes are offered at a typical price, which the
+//! plan says.
 
 use std::collections::BTreeMap;
 
-use money::{Need, Offer, Refused, ShelfCan, Shop as PaintShop, Wanted, cheapest_cans};
+use money::{Need, Offer, Refused, ShelfCan, Shop as PaintShop, ShoppingList, Wanted, cheapest_cans};
 use quantity::{Money, Range, UnitSystem, Volume};
 use trade::finish_rows::Group;
 use trade::{FinishClass, Material, Supply};
 
 use super::calendar::PlanClock;
-use super::output::{Can, Sum, ToHave};
+use super::output::{Can, Sum, ToHave, Trip};
 use super::work::WorkPiece;
-use crate::model::{BuyFor, ShelfProduct, Shop};
+use crate::model::{BuyFor, Seller, ShelfProduct, Shop};
 
 /// Usual sizes in mL, with what a millilitre costs in each beside one out of a quart or litre (common practice).
 const IMPERIAL_SIZES: [(f64, f64); 4] = [(236.588, 1.5), (473.176, 1.2), (946.353, 1.0), (3785.412, 0.75)];
@@ -26,6 +27,7 @@ const LEAST_USEFUL_ML: f64 = 60.0;
 /// The shopping list.
 pub(crate) struct Bought {
     pub(crate) list: Vec<ToHave>,
+    pub(crate) trips: Vec<Trip>,
     pub(crate) assumed: Vec<String>,
 }
 
@@ -54,7 +56,7 @@ pub(crate) fn shopping(
             least_useful: Volume::from_ml(LEAST_USEFUL_ML),
         })
         .collect();
-    let bought = cheapest_cans(&wanted, &[PaintShop::default()])?;
+    let bought = cheapest_cans(&wanted, &paint_shops(shop))?;
     let list = needs
         .iter()
         .zip(&wanted)
@@ -67,6 +69,7 @@ pub(crate) fn shopping(
                     size_ml: tenths(offer.size.ml()),
                     count: u32::try_from(cans.count).ok()?,
                     price: Sum::new(price, shop.settings.currency),
+                    seller: seller_at(shop, offer.shop).map(|seller| seller.name.clone()),
                 })
             });
             let all = need.iter().fold(Range::exactly(0.0), |sum, need| sum + need.ml);
@@ -92,7 +95,51 @@ pub(crate) fn shopping(
             shop.settings.currency.code()
         ));
     }
-    Ok(Bought { list, assumed })
+    let trips = trips(shop, &wanted, &bought)?;
+    Ok(Bought { list, trips, assumed })
+}
+
+/// The place in the list of shops of whatever is not bought at a certain seller's; the sellers come after it.
+const ANYWHERE: usize = 0;
+
+/// The shops as the optimiser knows them: anywhere, which costs no trip, and each seller.
+fn paint_shops(shop: &Shop) -> Vec<PaintShop> {
+    let sellers = shop
+        .settings
+        .sellers
+        .iter()
+        .map(|seller| PaintShop { visit: seller.trip });
+    std::iter::once(PaintShop::default()).chain(sellers).collect()
+}
+
+fn seller_at(shop: &Shop, place: usize) -> Option<&Seller> {
+    shop.settings.sellers.get(place.checked_sub(ANYWHERE + 1)?)
+}
+
+/// What is spent at each seller's.
+fn trips(shop: &Shop, wanted: &[Wanted], bought: &ShoppingList) -> Result<Vec<Trip>, Refused> {
+    let currency = shop.settings.currency;
+    let mut trips = Vec::new();
+    for place in &bought.shops {
+        let Some(seller) = seller_at(shop, *place) else {
+            continue;
+        };
+        let mut cans = Money::ZERO;
+        for (wanted, bought) in wanted.iter().zip(&bought.materials) {
+            for cans_of in &bought.cans {
+                if let Some(offer) = wanted.offers.get(cans_of.offer).filter(|offer| offer.shop == *place) {
+                    cans = cans.plus(offer.price.times(cans_of.count)?)?;
+                }
+            }
+        }
+        trips.push(Trip {
+            seller: seller.name.clone(),
+            cans: Sum::new(cans, currency),
+            way: Sum::new(seller.trip, currency),
+            together: Sum::new(cans.plus(seller.trip)?, currency),
+        });
+    }
+    Ok(trips)
 }
 
 /// What one step needs of a material.
@@ -161,11 +208,24 @@ fn shelf_can(product: &ShelfProduct, clock: &PlanClock) -> ShelfCan {
 }
 
 fn offers(shop: &Shop, key: &Key, typical: &mut Vec<&'static str>) -> Vec<Offer> {
+    let sellers = shop.settings.sellers.iter().enumerate();
+    let on_sale: Vec<Offer> = sellers
+        .flat_map(|(place, seller)| seller.cans.iter().map(move |can| (place, can)))
+        .filter(|(_, can)| can.class == key.0)
+        .map(|(place, can)| Offer {
+            size: can.size,
+            price: can.price,
+            shop: ANYWHERE + 1 + place,
+        })
+        .collect();
+    if !on_sale.is_empty() {
+        return on_sale;
+    }
     let known: Vec<Offer> = on_shelf(shop, key)
         .map(|product| Offer {
             size: product.size,
             price: product.price,
-            shop: 0,
+            shop: ANYWHERE,
         })
         .collect();
     if !known.is_empty() {
@@ -190,7 +250,7 @@ pub fn typical_offers(material: Material, units: UnitSystem) -> Vec<Offer> {
         .map(|(size_ml, dearer)| Offer {
             size: Volume::from_ml(*size_ml),
             price: rounded(per_litre * size_ml / 1000.0 * dearer),
-            shop: 0,
+            shop: ANYWHERE,
         })
         .collect()
 }

@@ -11,8 +11,8 @@ mod calendar;
 mod cautions;
 mod check;
 mod choose;
-mod consequence;
 mod conflict;
+mod consequence;
 mod contract;
 mod dated;
 mod dimensions;
@@ -63,7 +63,7 @@ pub use self::moving::{NotMoved, may_begin_at};
 pub use self::output::{
     AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes,
     Pace, Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir,
-    ScheduleChoice, ScheduleSummary, Sum, SupplyToHave, Test, ToHave, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
+    ScheduleChoice, ScheduleSummary, Sum, SupplyToHave, Test, ToHave, Trip, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
 pub use self::pace::{Learned, LearnedAmount, LearnedOperation, learned};
@@ -254,6 +254,7 @@ impl<'p> Planning<'p> {
             days,
             shopping: bought.list,
             supplies: supplies.list,
+            trips: bought.trips,
             cautions,
             assumed: dedup(self.assumed),
             shop,

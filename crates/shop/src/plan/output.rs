@@ -75,6 +75,9 @@ pub struct Plan {
     pub shopping: Vec<ToHave>,
     /// Discs, tape, rags and the like: what to have, and what of it to buy.
     pub supplies: Vec<SupplyToHave>,
+    /// The sellers to go to for it, where prices are known of any.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub trips: Vec<Trip>,
     /// Every caution once.
     pub cautions: Vec<Caution>,
     /// What was taken for granted, in plain words.
@@ -606,6 +609,22 @@ pub struct Can {
     pub count: u32,
     /// What they cost together.
     pub price: Sum,
+    /// Where to buy them, if that is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seller: Option<String>,
+}
+
+/// One seller to go to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Trip {
+    /// Who.
+    pub seller: String,
+    /// What all cans bought there cost.
+    pub cans: Sum,
+    /// What the way there costs.
+    pub way: Sum,
+    /// Both together.
+    pub together: Sum,
 }
 
 /// A supply that the plan uses up, over all pieces together.
@@ -694,6 +713,25 @@ impl Plan {
                 .flat_map(move |zone| zone.steps.iter().map(move |step| (piece, Some(zone), step)));
             zones.chain(piece.closing.iter().map(move |step| (piece, None, step)))
         })
+    }
+
+    /// What is to be bought, seller by seller: each with what is bought there, and at the end what is bought anywhere.
+    pub fn shopping_by_seller(&self) -> Vec<(Option<&Trip>, Vec<ToHave>)> {
+        let at = |seller: Option<&str>| -> Vec<ToHave> {
+            let lines = self.shopping.iter().filter_map(|line| {
+                let buy: Vec<Can> = line
+                    .buy
+                    .iter()
+                    .filter(|can| can.seller.as_deref() == seller)
+                    .cloned()
+                    .collect();
+                (!buy.is_empty()).then(|| ToHave { buy, ..line.clone() })
+            });
+            lines.collect()
+        };
+        let trips = self.trips.iter().map(|trip| (Some(trip), at(Some(&trip.seller))));
+        let anywhere = std::iter::once((None, at(None)));
+        trips.chain(anywhere).filter(|(_, lines)| !lines.is_empty()).collect()
     }
 
     /// The step of this id.

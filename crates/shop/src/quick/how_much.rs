@@ -84,6 +84,7 @@ pub fn how_much(
             size_ml: tenths(offer.size.ml()),
             count: u32::try_from(cans.count).ok()?,
             price,
+            seller: None,
         })
     });
     Ok(HowMuch {

@@ -27,12 +27,28 @@ pub(crate) fn write(page: &mut Page, plan: &Plan) {
         page.hanging("      ", &item.range_words(units));
         for can in &item.buy {
             let size = Volume::from_ml(can.size_ml).show(units);
+            let at = can
+                .seller
+                .as_ref()
+                .map(|seller| format!(", {seller}"))
+                .unwrap_or_default();
             page.line(&format!(
                 "      buy {}{}",
-                left(&format!("{} × {size}", can.count), 40),
+                left(&format!("{} × {size}{at}", can.count), 40),
                 right(&can.price.show(), 12)
             ));
         }
+    }
+    for trip in &plan.trips {
+        page.spread(
+            &format!(
+                "  At {}: cans {}, the way {}",
+                trip.seller,
+                trip.cans.show(),
+                trip.way.show()
+            ),
+            &trip.together.show(),
+        );
     }
     supplies(page, plan);
 }

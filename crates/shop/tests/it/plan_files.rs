@@ -309,3 +309,120 @@ fn a_scan_that_is_not_there_or_in_another_unit_is_refused_with_its_line() {
     let unitless = scanned("{ file = \"box.obj\" }", "").unwrap_err();
     assert!(unitless.contains("one of mm, cm, m, in, ft"), "{unitless}");
 }
+
+#[test]
+fn a_scan_that_was_read_once_is_written_with_its_parts_and_needs_its_file_no_more() {
+    let zones = "[[piece.zone]]\nname = \"lid\"\nsubstrate = \"oak\"\n\
+                 [[piece.zone]]\nname = \"body\"\nof = [\"carcass\"]\nsubstrate = \"pine\"\n";
+    let shop = scanned("{ file = \"box.obj\", unit = \"mm\" }", zones).unwrap();
+    let text = write_shop(&shop);
+    // Nothing lies beside this file.
+    let again = read_one(&text).unwrap();
+    assert_eq!(write_shop(&again), text);
+    let areas = |shop: &Shop| {
+        let form = shop::plan::form_of(&shop.pieces[0].form).unwrap();
+        let surfaces = takeoff::take_off(&form).surfaces;
+        surfaces
+            .iter()
+            .map(|surface| (surface.id.clone(), surface.area.m2()))
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(areas(&again), areas(&shop));
+    for (from, to, words) in [
+        ("area_m2 = 0.2", "area_m2 = -1.0", "a number from 0 to 500"),
+        ("likeness = \"0 ", "likeness = \"7 ", "triangle 1 is not"),
+        ("size_m = [0.4", "size_m = [0.4, 0.4", "a size is three numbers"),
+    ] {
+        assert!(text.contains(from), "{from}: {text}");
+        let refusal = read_one(&text.replacen(from, to, 1)).unwrap_err();
+        assert!(refusal.contains(words) && refusal.contains("line "), "{refusal}");
+    }
+}
+
+/// A piece of blue enamel, and two who sell it.
+const TWO_SELLERS: &str = r##"
+[[seller]]
+name = "paint counter"
+trip = 6.00
+cans = [
+  { class = "waterborne-acrylic-enamel", size = "1 qt", price = 30.00 },
+  { class = "waterborne-acrylic-enamel", size = "1 pt", price = 18.00 },
+]
+[[seller]]
+name = "yard"
+cans = [ { class = "waterborne-acrylic-enamel", size = "1 qt", price = 33.00 } ]
+[[piece]]
+name = "box"
+form = "case"
+width = "30 in"
+depth = "18 in"
+height = "30 in"
+  [[piece.zone]]
+  name = "body"
+  substrate = "oak"
+  wish = { look = "paint", colour = "#204060", class = "waterborne-acrylic-enamel" }
+"##;
+
+#[test]
+fn sellers_and_their_prices_are_read_refused_by_line_and_written_back() {
+    let shop = read_one(TWO_SELLERS).unwrap();
+    assert_eq!(shop.settings.sellers.len(), 2);
+    assert_eq!(shop.settings.sellers[0].trip.minor(), 600);
+    assert_eq!(shop.settings.sellers[0].cans[1].price.minor(), 1800);
+    let text = write_shop(&shop);
+    assert_eq!(
+        read_one(&text).unwrap().settings.sellers,
+        shop.settings.sellers,
+        "{text}"
+    );
+    for (from, to, line, words) in [
+        ("\"1 pt\"", "\"1 ft\"", 7, "from 1 mL to 250 L"),
+        ("price = 18.00", "cost = 18.00", 7, "price"),
+        (
+            "name = \"yard\"",
+            "name = \"paint counter\"",
+            9,
+            "two sellers have the same name",
+        ),
+        ("trip = 6.00", "trip = \"far\"", 4, "trip"),
+    ] {
+        let refusal = read_one(&TWO_SELLERS.replacen(from, to, 1)).unwrap_err();
+        assert!(
+            refusal.contains(&format!("line {line}")) && refusal.contains(words),
+            "{from}: {refusal}"
+        );
+    }
+}
+
+#[test]
+fn the_list_goes_where_cans_and_way_together_cost_least() {
+    let now = "2027-03-08T15:00:00Z".parse().unwrap();
+    let planned = |text: &str| shop::plan::plan(&read_one(text).unwrap(), now, shop::plan::Effort::least()).unwrap();
+    let enamel = |plan: &shop::plan::Plan| {
+        let line = plan
+            .shopping
+            .iter()
+            .find(|line| line.class == "waterborne-acrylic-enamel");
+        line.unwrap().clone()
+    };
+    // A quart is enough: 33 at the yard beats 30 and 6 for the way.
+    let dear_way = planned(TWO_SELLERS);
+    let line = enamel(&dear_way);
+    assert!(line.need_ml > 300.0 && line.need_ml < 946.0, "{}", line.need_ml);
+    assert_eq!(line.buy[0].seller.as_deref(), Some("yard"));
+    let trip = dear_way.trips.iter().find(|trip| trip.seller == "yard").unwrap();
+    assert_eq!((trip.cans.money.minor(), trip.together.money.minor()), (3300, 3300));
+    // With a way of 2.00 the counter's quart comes to 32.
+    let near = planned(&TWO_SELLERS.replace("trip = 6.00", "trip = 2.00"));
+    assert_eq!(enamel(&near).buy[0].seller.as_deref(), Some("paint counter"));
+    let trip = near.trips.iter().find(|trip| trip.seller == "paint counter").unwrap();
+    assert_eq!(trip.together.money.minor(), 3200);
+    // Nothing else has a seller: it is bought anywhere, after the sellers.
+    let groups = near.shopping_by_seller();
+    assert!(groups.last().unwrap().0.is_none());
+    assert!(
+        near.assumed
+            .iter()
+            .all(|line| !line.contains("acrylic enamel") || !line.contains("no price"))
+    );
+}

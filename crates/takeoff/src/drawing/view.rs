@@ -54,6 +54,21 @@ impl View {
         }
     }
 
+    /// From where it is, in words: “the front right”.
+    #[must_use]
+    pub const fn seen_from(self) -> &'static str {
+        match self.turn.rem_euclid(Self::TURNS) {
+            0 => "the front right",
+            1 => "the right",
+            2 => "the back right",
+            3 => "the back",
+            4 => "the back left",
+            5 => "the left",
+            6 => "the front left",
+            _ => "the front",
+        }
+    }
+
     pub(super) fn eye(self) -> Eye {
         let azimuth = (28.0 + 45.0 * f64::from(self.turn.rem_euclid(Self::TURNS))).to_radians();
         let elevation = if self.from_above { 42.0_f64 } else { 21.0 }.to_radians();
@@ -86,5 +101,31 @@ impl Eye {
     pub(super) fn light(&self, normal: Point) -> f64 {
         let light = self.right * -0.50 + self.up * 0.72 + self.toward * 0.48;
         (normal.dot(light) / (normal.size() * light.size()).max(1e-12)).clamp(0.0, 1.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_words_say_which_sides_face_the_eye() {
+        for turn in -8..16 {
+            let view = View {
+                turn,
+                ..View::default()
+            };
+            let (eye, words) = (view.eye(), view.seen_from());
+            // A side that is named is among those seen; what is seen most is named.
+            for (word, seen) in [
+                ("front", -eye.toward.y),
+                ("back", eye.toward.y),
+                ("right", eye.toward.x),
+                ("left", -eye.toward.x),
+            ] {
+                assert!(!words.contains(word) || seen > 0.0, "{turn} {words}");
+                assert!(words.contains(word) || seen < 0.7, "{turn} {words} {word}");
+            }
+        }
     }
 }

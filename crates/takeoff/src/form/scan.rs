@@ -4,7 +4,7 @@ use quantity::{Area, Length};
 use serde::{Deserialize, Serialize};
 
 use super::Shape;
-use crate::mesh::{Health, Mesh, sketch};
+use crate::mesh::{Health, Mesh, Pick, owner, sketch};
 use crate::solid::{Model, Named, Point, at};
 use crate::{DefaultZone, Dimension};
 
@@ -24,6 +24,11 @@ pub struct ScanPart {
     pub zone: DefaultZone,
 }
 
+/// Triangles to draw, each with the place of its part.
+type Sketch = Vec<([[f32; 3]; 3], u16)>;
+/// Most triangles of a likeness that is read.
+const MOST_DRAWN: usize = 400;
+
 /// A scanned piece. Taping its height makes all its areas surer: the scan is then stretched to that height.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Scan {
@@ -36,38 +41,121 @@ pub struct Scan {
     /// What holes may hide.
     pub missing: Area,
     /// A coarse likeness: corners in metres, and the part's place.
-    sketch: Vec<([[f32; 3]; 3], u16)>,
+    sketch: Sketch,
 }
 
 impl Scan {
     /// A piece from its mesh; each of the mesh's groups becomes a part.
     #[must_use]
     pub fn of(mesh: &Mesh) -> Self {
+        Self::divided(mesh, &[])
+    }
+
+    /// A piece from its mesh, divided: a part for each pick, named, and one for what is left of each group. Parts without
+    /// area are left out.
+    #[must_use]
+    pub fn divided(mesh: &Mesh, picks: &[(String, Pick)]) -> Self {
         let Health { missing, .. } = mesh.health();
-        let [w, d, h] = mesh.size_m().map(Length::from_m);
+        let names = picks.iter().map(|(name, _)| name).chain(&mesh.groups);
+        let bare: Vec<Pick> = picks.iter().map(|(_, pick)| *pick).collect();
         let mut parts: Vec<ScanPart> = Vec::new();
-        for (name, area) in mesh.groups.iter().zip(mesh.area_by_group()) {
-            let id = free_id(name, &parts);
+        // The part of each pick and of each group, where it has one.
+        let mut places: Vec<Option<u16>> = Vec::new();
+        for (name, area) in names.zip(mesh.divided(&bare)) {
+            if area.m2() <= 1e-9 && !picks.is_empty() {
+                places.push(None);
+                continue;
+            }
+            places.push(u16::try_from(parts.len()).ok());
             parts.push(ScanPart {
-                id,
+                id: free_id(name, &parts),
                 area,
                 zone: DefaultZone::Part,
             });
         }
+        let sketch = sketch(mesh)
+            .into_iter()
+            .filter_map(|(corners, group)| {
+                let group = usize::from(group);
+                let place = owner(corners, group, &bare).unwrap_or(bare.len() + group);
+                // A part too small for the likeness lends its triangles to its group.
+                let part = places.get(place).copied().flatten();
+                let part = part.or_else(|| places.get(bare.len() + group).copied().flatten());
+                Some((
+                    corners.map(|p| p.map(single)),
+                    part.or((!parts.is_empty()).then_some(0))?,
+                ))
+            })
+            .collect();
+        Self::upright(parts, mesh.size_m().map(Length::from_m), missing, sketch)
+    }
+
+    fn upright(parts: Vec<ScanPart>, scanned: [Length; 3], missing: Area, sketch: Sketch) -> Self {
+        let height = scanned[2];
         Self {
             parts,
-            scanned: [w, d, h],
+            scanned,
             height: Dimension {
-                length: h,
-                standard_error: h * SCAN_SHARE,
+                length: height,
+                standard_error: height * SCAN_SHARE,
                 known: crate::HowKnown::Photographed,
             },
             missing,
-            sketch: sketch(mesh)
-                .into_iter()
-                .map(|(corners, group)| (corners.map(|p| p.map(single)), group))
-                .collect(),
+            sketch,
         }
+    }
+
+    /// The likeness as a line of text: for each triangle the place of its part and nine coordinates in tenths of a
+    /// millimetre.
+    #[must_use]
+    pub fn likeness(&self) -> String {
+        let tenths = |v: f32| (f64::from(v) * 10_000.0).round();
+        let triangles = self.sketch.iter().map(|(corners, part)| {
+            let numbers: Vec<String> = corners.iter().flatten().map(|v| format!("{:.0}", tenths(*v))).collect();
+            format!("{part} {}", numbers.join(" "))
+        });
+        triangles.collect::<Vec<_>>().join(";")
+    }
+
+    /// A scan as it was written down: its parts by name with their areas, its size, what holes may hide, and its likeness as
+    /// [`Scan::likeness`] writes it.
+    ///
+    /// # Errors
+    /// What is wrong with the likeness.
+    pub fn written(
+        parts: &[(String, Area)],
+        scanned: [Length; 3],
+        missing: Area,
+        likeness: &str,
+    ) -> Result<Self, String> {
+        let mut named: Vec<ScanPart> = Vec::new();
+        for (name, area) in parts {
+            named.push(ScanPart {
+                id: free_id(name, &named),
+                area: *area,
+                zone: DefaultZone::Part,
+            });
+        }
+        let lines: Vec<&str> = likeness.split(';').filter(|line| !line.trim().is_empty()).collect();
+        if lines.len() > MOST_DRAWN {
+            return Err(format!(
+                "{} triangles; a likeness has at most {MOST_DRAWN}",
+                lines.len()
+            ));
+        }
+        let sketch: Sketch = lines
+            .iter()
+            .enumerate()
+            .map(|(place, line)| {
+                drawn(line, named.len()).ok_or_else(|| {
+                    format!(
+                        "triangle {} is not a part's place and nine whole numbers of tenths of a millimetre",
+                        place + 1
+                    )
+                })
+            })
+            .collect::<Result<_, _>>()?;
+        Ok(Self::upright(named, scanned, missing, sketch))
     }
 
     /// How much larger than scanned the piece is.
@@ -80,6 +168,22 @@ impl Scan {
         let stretch = self.stretch();
         self.scanned.map(|side| side.m() * stretch)
     }
+}
+
+/// A triangle of a likeness, read.
+fn drawn(line: &str, part_count: usize) -> Option<([[f32; 3]; 3], u16)> {
+    let mut words = line.split_whitespace();
+    let part: u16 = words
+        .next()?
+        .parse()
+        .ok()
+        .filter(|part| usize::from(*part) < part_count)?;
+    let numbers: Vec<f32> = words
+        .map(|word| word.parse::<i32>().ok().filter(|tenths| tenths.abs() <= 250_000))
+        .map(|tenths| tenths.map(|tenths| single(f64::from(tenths) / 10_000.0)))
+        .collect::<Option<_>>()?;
+    let [a, b, c, d, e, f, g, h, i] = numbers.try_into().ok()?;
+    Some(([[a, b, c], [d, e, f], [g, h, i]], part))
 }
 
 /// The group's name as an id that no other part has.

@@ -4,6 +4,7 @@
 //! and whatever is wrong is said in words. What comes in stands upright in metres.
 
 mod clip;
+mod divide;
 mod export;
 mod gltf_file;
 mod health;
@@ -15,6 +16,7 @@ mod sketch;
 mod sniff;
 mod stl_file;
 
+pub(crate) use divide::owner;
 pub use export::{solids, stl, stl_of};
 pub use health::Health;
 pub use pick::Pick;

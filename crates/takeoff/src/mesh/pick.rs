@@ -2,7 +2,7 @@
 
 use quantity::{Area, Length};
 
-use super::{Mesh, area_m2, area_vector, clip};
+use super::{Mesh, area_m2, clip, divide};
 
 /// Which part of a mesh; what is not given does not narrow it.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -19,20 +19,9 @@ impl Mesh {
     /// The area of a part of the mesh. A direction of no length picks nothing.
     #[must_use]
     pub fn area_of(&self, pick: &Pick) -> Area {
-        let facing = pick.facing.map(|(direction, degrees)| {
-            let size = direction.iter().map(|v| v * v).sum::<f64>().sqrt();
-            (direction.map(|v| v / size), degrees.to_radians().cos())
-        });
         let total = (0..self.triangles.len())
             .filter(|&i| pick.group.is_none_or(|group| usize::from(self.group_of[i]) == group))
-            .filter(|&i| {
-                facing.is_none_or(|(direction, least)| {
-                    let vector = area_vector(self.corners(i));
-                    let size = vector.iter().map(|v| v * v).sum::<f64>().sqrt();
-                    let along: f64 = vector.iter().zip(direction).map(|(a, b)| a * b).sum();
-                    size > 0.0 && along >= least * size - 1e-12 * size
-                })
-            })
+            .filter(|&i| pick.facing.is_none_or(|facing| divide::faces(self.corners(i), facing)))
             .map(|i| match pick.height {
                 None => area_m2(self.corners(i)),
                 Some((low, high)) => {

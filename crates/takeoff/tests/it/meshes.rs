@@ -411,3 +411,75 @@ fn twelve_thousand_mutilated_files_are_read_or_refused_and_never_more() {
     }
     assert!(taken > 500 && refused > 500, "{taken} {refused}");
 }
+
+#[test]
+fn a_mesh_is_divided_so_that_every_bit_of_it_counts_once() {
+    let mesh = boxed();
+    let band = |low: f64, high: f64| Some((Length::from_mm(low), Length::from_mm(high)));
+    let up = Some(([0.0, 0.0, 2.0], 45.0));
+    let picks = [
+        Pick {
+            facing: up,
+            ..Pick::default()
+        },
+        Pick {
+            height: band(600.0, 1000.0),
+            ..Pick::default()
+        },
+        Pick {
+            group: Some(1),
+            height: band(0.0, 650.0),
+            ..Pick::default()
+        },
+    ];
+    let areas = mesh.divided(&picks);
+    // The top; the upper 100 mm of the sides; of the sides what is left below 650 mm; the underside stays with the lid.
+    let round = 2.0 * (0.4 + 0.5);
+    for (area, m2) in areas.iter().zip([0.2, 0.1 * round, 0.6 * round, 0.2, 0.0]) {
+        assert!(near(*area, m2), "{areas:?}");
+    }
+    assert!(near(areas.iter().copied().sum(), BOX_M2));
+    assert_eq!(mesh.divided(&[]), mesh.area_by_group());
+    // A level face in the band's own edge is in it once.
+    let low = Pick {
+        height: band(0.0, 100.0),
+        ..Pick::default()
+    };
+    let areas = mesh.divided(&[low]);
+    assert!(
+        near(areas[0], 0.2 + 0.1 * round) && near(areas.iter().copied().sum(), BOX_M2),
+        "{areas:?}"
+    );
+}
+
+#[test]
+fn a_divided_scan_is_written_down_and_read_again() {
+    let picks = [(
+        "Top side".to_owned(),
+        Pick {
+            facing: Some(([0.0, 0.0, 1.0], 45.0)),
+            ..Pick::default()
+        },
+    )];
+    let scan = Scan::divided(&boxed(), &picks);
+    let ids: Vec<&str> = scan.parts.iter().map(|part| part.id.as_str()).collect();
+    assert_eq!(ids, ["top-side", "lid-oak", "carcass-pine"]);
+    assert!(near(scan.parts[0].area, 0.2) && near(scan.parts[1].area, 0.2));
+    let parts: Vec<(String, Area)> = scan.parts.iter().map(|part| (part.id.clone(), part.area)).collect();
+    let again = Scan::written(&parts, scan.scanned, scan.missing, &scan.likeness()).unwrap();
+    assert_eq!(again.parts, scan.parts);
+    assert_eq!(again.likeness(), scan.likeness());
+    let drawn = |scan: Scan| svg(&Form::Mesh(scan), &ZoneLook::paper(), View::default());
+    assert_eq!(drawn(again), drawn(scan));
+    for wrong in [
+        "9 1 2 3 4 5 6 7 8 9",
+        "0 1 2 3",
+        "0 1 2 3 4 5 6 7 8 nine",
+        "0 1 2 3 4 5 6 7 8 9999999",
+    ] {
+        assert!(
+            Scan::written(&parts, [Length::from_m(1.0); 3], Area::ZERO, wrong).is_err(),
+            "{wrong}"
+        );
+    }
+}

@@ -131,7 +131,7 @@ fn now_card(desk: &Desk, plan: &Plan, at: At<'_>, now: &ZonedDateTime) -> Markup
     html! {
         section.now aria-labelledby="now-title" {
             div.now-head {
-                @if let Some(piece) = desk.shop.piece(&at.piece.id) { (drawing::of(piece, units, drawing::Size::Small)) }
+                @if let Some(piece) = desk.shop.piece(&at.piece.id) { (drawing::small(piece)) }
                 div {
                     h2 #now-title { @if is_begun { "Now, begun" } @else if is_due { "Now" } @else { "Next, " (show::near(&step.starts, now)) } }
                     p.place { a href={ "/pieces/" (at.piece.id) } { (at.place()) } }

@@ -12,10 +12,13 @@ mod new_piece;
 mod pace;
 mod pair;
 mod piece;
+mod piece_files;
 mod pieces;
 mod pin;
+mod prices;
 mod quick;
 pub(crate) mod rule;
+mod scan;
 mod settings;
 mod shelf;
 mod spot_test;
@@ -41,6 +44,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/pieces", get(pieces::page).post(new_piece::take_in))
         .route("/pieces/new", get(new_piece::page))
         .route("/pieces/{id}", get(piece::page))
+        .route("/pieces/{id}/drawing.svg", get(piece_files::drawing))
+        .route("/pieces/{id}/form.stl", get(piece_files::form))
         .route("/pieces/{id}/edit", get(piece::edit_page).post(piece::edit))
         .route("/pieces/{id}/choose", post(piece::choose))
         .route("/pieces/{id}/stage", post(piece::stage))
@@ -79,8 +84,12 @@ pub(crate) fn routes() -> Router<App> {
         .route("/shelf/tick", post(shelf::tick))
         .route("/shelf/supply", post(supplies::put))
         .route("/shelf/supply/take-off", post(supplies::take_off))
+        .route("/shelf/prices", get(prices::page).post(prices::put))
+        .route("/shelf/prices/seller", post(prices::seller))
+        .route("/shelf/prices/take-off", post(prices::take_off))
         .merge(colour::routes())
         .merge(measure::routes())
+        .merge(scan::routes())
         .route("/money", get(money::page))
         .route("/shop", get(settings::page).post(settings::save))
         .route("/undo", post(undo::undo))

@@ -1,49 +1,60 @@
 //! A piece: its job card; for each zone the section through its coats, its schedule with reasons, the other ways; dates, price, cautions.
 
 use axum::Form;
-use axum::extract::{Path, State};
+use axum::extract::{Path, Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use jiff::civil::Date;
 use maud::{Markup, PreEscaped, html};
 use quantity::{Money, UnitSystem};
 use shop::bench;
-use shop::model::{Dimensions, ForWhom, FormSaid, HowMeasured, Made, Means, Piece, PieceStage, Use, Zone};
+use shop::model::{Dimensions, ForWhom, FormKind, FormSaid, HowMeasured, Made, Means, Piece, PieceStage, Use, Zone};
 use shop::plan::{Plan, PlannedPiece, PlannedZone, further_dimensions};
+use store::Photograph;
 
 use crate::app::{App, Bar, Desk, Standing};
 use crate::draw::section;
 use crate::error::PageError;
+use crate::pages::measure;
 use crate::pages::new_piece::{FORMS, read_kind};
 use crate::typed::Typed;
-use crate::view::fields::{Fields, choices, summary};
+use crate::view::drawing::Shown;
+use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::jobcard::further_field;
 use crate::view::shell::{self, Asked, Here};
 use crate::view::{cautions, jobcard, risk, schedules, show, steps};
 
-/// `GET /pieces/{id}`.
-pub(crate) async fn page(State(app): State<App>, asked: Asked, Path(id): Path<String>) -> Result<Markup, PageError> {
+/// `GET /pieces/{id}?turn=…&eye=…&measures=…`.
+pub(crate) async fn page(
+    State(app): State<App>,
+    asked: Asked,
+    Path(id): Path<String>,
+    Query(entries): Query<Vec<(String, String)>>,
+) -> Result<Markup, PageError> {
+    let shown = Shown::read(&Typed::from(entries));
     let (name, body) = app
         .at_desk(move |desk, now| {
             let standing = desk.standing(now);
             let piece = desk.piece(&id)?;
-            Ok((piece.name.clone(), body(desk, piece, &standing)))
+            let photographs = desk.store.photographs(&id)?;
+            Ok((piece.name.clone(), body(desk, piece, &standing, shown, &photographs)))
         })
         .await?;
     Ok(shell::page(&asked, &name, Here::Pieces, &body))
 }
 
-fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
+fn body(desk: &Desk, piece: &Piece, standing: &Standing, shown: Shown, photographs: &[Photograph]) -> Markup {
     let units = desk.shop.settings.units;
     let plan = standing.plan.as_ref();
     let planned = plan.and_then(|plan| plan.pieces.iter().find(|planned| planned.id == piece.id));
     let bars: Vec<&Bar> = standing.bars_of(&piece.name).collect();
     html! {
-        (jobcard::card(piece, planned, plan, units))
+        (jobcard::card(piece, planned, plan, units, shown))
         (took(desk, piece))
         div.row.actions {
             a.button.second href={ "/pieces/" (piece.id) "/edit" } { "Change measures and dates" }
             a.button.second href={ "/pieces/" (piece.id) "/measure" } { "Measure on a photograph" }
+            a.button.second href={ "/pieces/" (piece.id) "/scan" } { "Measure by a scan" }
             (stage_form(piece))
         }
         @for bar in &bars { (bar_card(bar)) }
@@ -64,6 +75,35 @@ fn body(desk: &Desk, piece: &Piece, standing: &Standing) -> Markup {
             (zones_without_plan(piece))
         }
         (add_zone(piece))
+        (pictures(piece, photographs))
+    }
+}
+
+/// The photographs of the piece, and what can be done with each.
+fn pictures(piece: &Piece, photographs: &[Photograph]) -> Markup {
+    html! {
+        section.photographs.no-print aria-labelledby="photographs-title" {
+            h2 #photographs-title { "Photographs" }
+            @if photographs.is_empty() { p { "None yet. One that is sent to be measured, or to try a colour on, is kept here." } }
+            ul.pictures {
+                @for photograph in photographs {
+                    @let measure = format!("/pieces/{}/measure/{}", piece.id, photograph.id);
+                    @let name = measure::called(photograph);
+                    li {
+                        a href={ (measure) "/view" } { img src={ (measure) "/view?size=small" } alt=(name) width="240" loading="lazy"; }
+                        p.small { (name) }
+                        p.row.small {
+                            a href=(measure) aria-label={ "Measure on " (name) } { "Measure on it" }
+                            a href={ "/colour/photograph/" (photograph.id) } aria-label={ "Try colours on " (name) } { "Try colours on it" }
+                        }
+                    }
+                }
+            }
+            p.row {
+                a.button.second href={ "/pieces/" (piece.id) "/measure" } { "Add one to measure" }
+                a.button.second href="/colour/photograph" { "Add one to try colours on" }
+            }
+        }
     }
 }
 
@@ -361,6 +401,17 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     typed
 }
 
+/// The forms a piece can be given; a scanned one can stay a scan.
+fn forms_of(piece: &Piece) -> Vec<Choice> {
+    let mut forms = choices(FORMS);
+    match piece.form.kind {
+        FormKind::Mesh => forms.insert(0, ("mesh".to_owned(), "Scan".to_owned())),
+        FormKind::Moulding => forms.insert(0, ("moulding".to_owned(), "Moulding".to_owned())),
+        _ => {}
+    }
+    forms
+}
+
 /// From where a measure is known, where it is not the tape.
 fn how_known(how: HowMeasured) -> String {
     match how.means {
@@ -396,7 +447,7 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> 
         (summary(typed))
         form.card method="post" action={ "/pieces/" (piece.id) "/edit" } {
             (fields.text("name", "Name", ""))
-            (fields.select("form", "Form", "", &choices(FORMS)))
+            (fields.select("form", "Form", "", &forms_of(piece)))
             div.three {
                 (fields.text("width", "Width", &format!("left to right{}", how_known(piece.form.measured.width))))
                 (fields.text("depth", "Depth", &format!("front to back{}", how_known(piece.form.measured.depth))))

@@ -46,7 +46,7 @@ fn card(piece: &Piece, standing: &Standing, units: quantity::UnitSystem) -> Mark
         .and_then(|plan| plan.pieces.iter().find(|planned| planned.id == piece.id));
     html! {
         a.piece-link href={ "/pieces/" (piece.id) } {
-            (drawing::of(piece, units, drawing::Size::Small))
+            (drawing::small(piece))
             h3 {
                 (piece.name)
                 @if piece.count > 1 { span.soft { " × " (piece.count) } }

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use maud::{Markup, html};
 use quantity::{BasisPoints, Currency, Minutes, Money, Spread, UnitSystem, Volume};
 use shop::model::{Label, ShelfProduct};
-use shop::plan::{Plan, Sum, ToHave, bought_for_words};
+use shop::plan::{Plan, Sum, ToHave, Trip, bought_for_words};
 use store::Tick;
 use trade::{Material, PrepClass};
 
@@ -56,18 +56,27 @@ async fn whole(app: &App, asked: &Asked, mut typed: Typed) -> Result<Markup, Pag
 
 fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
     let units = plan.shop.unit_system;
-    let to_buy: Vec<&ToHave> = plan.shopping.iter().filter(|line| !line.buy.is_empty()).collect();
+    let by_seller = plan.shopping_by_seller();
+    let to_buy: Vec<&ToHave> = by_seller.iter().flat_map(|(_, lines)| lines).collect();
     let enough: Vec<&ToHave> = plan.shopping.iter().filter(|line| line.buy.is_empty()).collect();
     html! {
         section.card.printed aria-labelledby="buy-title" {
             h2 #buy-title { "To buy" }
             @if to_buy.is_empty() { p { "Nothing: the shelf holds all that the plan needs." } }
-            ul.shopping {
-                @for line in &to_buy { (shopping_line(line, ticked, units)) }
+            @for (trip, lines) in &by_seller {
+                @match trip {
+                    Some(trip) => (at_seller(trip)),
+                    None if !plan.trips.is_empty() => h3 { "Anywhere" },
+                    None => {}
+                }
+                ul.shopping {
+                    @for line in lines { (shopping_line(line, left_over_ml(plan, line), ticked, units)) }
+                }
             }
             (still_to_pay(&to_buy, ticked))
             @if let Some(first) = plan.shopping.first() { p.small.soft { (bought_for_words(first.bought_for)) " " a href="/shop" { "The shop's settings" } } }
             (supplies::list(plan))
+            p.no-print { a.button.second href="/shelf/prices" { "Prices of the sellers" } }
         }
         @if !enough.is_empty() {
             section aria-labelledby="enough-title" {
@@ -77,6 +86,19 @@ fn shopping(plan: &Plan, ticked: &[String]) -> Markup {
                         li { (swatch(line.colour.as_deref())) (show::capital(&line.words)) ": " span.figure { (show::volume(line.need_ml, units)) } " of " span.figure { (show::volume(line.on_shelf_ml, units)) } }
                     }
                 }
+            }
+        }
+    }
+}
+
+/// The head of what is bought at one seller's, with what it comes to.
+fn at_seller(trip: &Trip) -> Markup {
+    html! {
+        div.head {
+            h3 { (trip.seller) }
+            p.figure {
+                (trip.cans.show())
+                @if trip.way.money != Money::ZERO { span.soft { " and " (trip.way.show()) " for the way: " } strong { (trip.together.show()) } }
             }
         }
     }
@@ -103,7 +125,14 @@ fn line_key(line: &ToHave) -> String {
     let cans: Vec<String> = line
         .buy
         .iter()
-        .map(|can| format!("{}x{:.0}", can.count, can.size_ml))
+        .map(|can| {
+            let at = can
+                .seller
+                .as_ref()
+                .map(|seller| format!("@{seller}"))
+                .unwrap_or_default();
+            format!("{}x{:.0}{at}", can.count, can.size_ml)
+        })
         .collect();
     format!(
         "{} {} {}",
@@ -113,7 +142,7 @@ fn line_key(line: &ToHave) -> String {
     )
 }
 
-fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup {
+fn shopping_line(line: &ToHave, over_ml: Option<f64>, ticked: &[String], units: UnitSystem) -> Markup {
     let key = line_key(line);
     let is_ticked = ticked.contains(&key);
     let (mark, word, to) = if is_ticked {
@@ -139,7 +168,7 @@ fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup 
                 p.small.soft {
                     "needs " (show::volume(line.need_ml, units))
                     @if line.on_shelf_ml > 0.0 { ", has " (show::volume(line.on_shelf_ml, units)) }
-                    @if let Some(over) = left_over_ml(line) { ", leaves " (show::volume(over, units)) }
+                    @if let Some(over) = over_ml { ", leaves " (show::volume(over, units)) }
                     br; (line.range_words(units))
                 }
             }
@@ -147,10 +176,12 @@ fn shopping_line(line: &ToHave, ticked: &[String], units: UnitSystem) -> Markup 
     }
 }
 
-/// What will be left of the cans, if it is worth a word.
-fn left_over_ml(line: &ToHave) -> Option<f64> {
-    let bought: f64 = line.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
-    Some(bought + line.on_shelf_ml - line.need_ml).filter(|over| *over >= 10.0)
+/// What will be left of all cans of the material, if it is worth a word.
+fn left_over_ml(plan: &Plan, line: &ToHave) -> Option<f64> {
+    let same = |other: &&ToHave| other.class == line.class && other.colour == line.colour;
+    let whole = plan.shopping.iter().find(same)?;
+    let bought: f64 = whole.buy.iter().map(|can| can.size_ml * f64::from(can.count)).sum();
+    Some(bought + whole.on_shelf_ml - whole.need_ml).filter(|over| *over >= 10.0)
 }
 
 /// A spot of a colour; the colour is named beside it for whoever cannot see it.
@@ -222,7 +253,7 @@ fn is_soon(day: Date, today: Date) -> bool {
         .is_ok_and(|limit| day <= limit)
 }
 
-fn material_choices() -> Vec<(String, Vec<Choice>)> {
+pub(super) fn material_choices() -> Vec<(String, Vec<Choice>)> {
     let mut groups = class_choices();
     groups.push((
         "Preparation".to_owned(),

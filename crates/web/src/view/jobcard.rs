@@ -5,14 +5,21 @@ use quantity::UnitSystem;
 use shop::model::{ForWhom, Piece};
 use shop::plan::{Plan, PlannedPiece};
 
-use crate::view::{drawing, show};
+use crate::view::drawing::{self, Shown};
+use crate::view::show;
 
 /// The card that a piece's page begins with.
-pub(crate) fn card(piece: &Piece, planned: Option<&PlannedPiece>, plan: Option<&Plan>, units: UnitSystem) -> Markup {
+pub(crate) fn card(
+    piece: &Piece,
+    planned: Option<&PlannedPiece>,
+    plan: Option<&Plan>,
+    units: UnitSystem,
+    shown: Shown,
+) -> Markup {
     let late = plan.and_then(|plan| plan.schedule.late.iter().find(|late| late.piece == piece.name));
     html! {
         section.card.jobcard aria-labelledby="piece-name" {
-            (drawing::of(piece, units, drawing::Size::Large))
+            (drawing::turning(piece, units, shown))
             div.ticket {
                 p.stage { (show::capital(piece.stage.words())) }
                 h1 #piece-name { (piece.name) }

@@ -330,3 +330,23 @@ async fn the_piece_says_what_to_measure_next_and_by_how_much_it_helps() {
     assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(refused.says("edit-dimension-base-height-refusal") && refused.says("at most half"));
 }
+
+#[tokio::test]
+async fn the_piece_shows_its_photographs_small_with_what_can_be_done_on_each() {
+    let (app, _folder, chest) = shop().await;
+    assert!(app.get(&chest).await.says("None yet."));
+    let measure = send(&app, &chest, &blank(1200, 900)).await.location();
+    let number = measure.rsplit('/').next().unwrap().to_owned();
+    let page = app.get(&chest).await;
+    for address in [
+        format!("{measure}/view?size=small"),
+        measure.clone(),
+        format!("/colour/photograph/{number}"),
+    ] {
+        assert!(page.says(&format!("\"{address}\"")), "{address}");
+    }
+    let small = app.get(&format!("{measure}/view?size=small")).await;
+    let whole = app.get(&format!("{measure}/view")).await;
+    assert_eq!(small.headers[header::CONTENT_TYPE], "image/jpeg");
+    assert!(small.html.len() < whole.html.len());
+}

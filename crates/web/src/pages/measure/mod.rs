@@ -11,6 +11,8 @@ mod picture;
 mod state;
 mod tapping;
 
+pub(crate) use picture::called;
+
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::routing::{get, post};

@@ -20,6 +20,8 @@ use crate::view::shell::{self, Asked, Here};
 
 /// The longest side of the whole picture as it is sent to the page, pixels.
 const WHOLE_PX: usize = 1400;
+/// The longest side of a picture in a list: 240 CSS pixels on a sharp screen.
+const SMALL_PX: usize = 480;
 /// The least side of a picture that can be measured, pixels.
 const LEAST_PX: usize = 200;
 /// What a view shows where there is no picture.
@@ -79,7 +81,8 @@ async fn sending(app: &App, asked: &Asked, id: String, refusal: Option<String>) 
     Ok(shell::page(asked, &format!("Measure the {name}"), Here::Pieces, &body))
 }
 
-fn called(photograph: &Photograph) -> String {
+/// What a photograph is called in a list.
+pub(crate) fn called(photograph: &Photograph) -> String {
     let day = photograph.taken.get(..10).unwrap_or(&photograph.taken);
     let note = if photograph.note.is_empty() {
         "photograph"
@@ -201,7 +204,7 @@ pub(super) async fn pixels(app: &App, id: &str, number: i64) -> Result<Arc<Pictu
     read.map_err(|refusal| PageError::Refused(refusal.to_string()))
 }
 
-/// `GET /pieces/{id}/measure/{photograph}/view?near=…&at=…&shown=…`: the picture, whole or enlarged about a place.
+/// `GET /pieces/{id}/measure/{photograph}/view?near=…&at=…&shown=…&size=…`: the picture, whole or enlarged about a place.
 pub(super) async fn view(
     State(app): State<App>,
     Path((id, number)): Path<(String, i64)>,
@@ -212,11 +215,16 @@ pub(super) async fn view(
     let near = Near::parse(typed.text("near"));
     let out = Shown::parse(typed.text("shown")).width_px() * 3 / 2;
     let at = read_point(typed.text("at"));
+    let whole_px = if typed.text("size") == "small" {
+        SMALL_PX
+    } else {
+        WHOLE_PX
+    };
     let file = tokio::task::spawn_blocking(move || {
         let size = size_of(&picture);
         match (near.side_px(size), at) {
             (Some(side), Some(at)) => enlarged(&picture, at, side, out)?.to_jpeg(QUALITY),
-            _ => picture.shrunk_to(WHOLE_PX).to_jpeg(QUALITY),
+            _ => picture.shrunk_to(whole_px).to_jpeg(QUALITY),
         }
     })
     .await
