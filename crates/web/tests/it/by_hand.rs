@@ -116,6 +116,17 @@ async fn a_warning_is_overruled_with_a_reason_and_the_plan_says_so_after_a_resta
     let (address, steps) = {
         let app = TestApp::on(Store::open(folder.path()).unwrap());
         let (address, steps) = chest(&app).await;
+        // Old paint that was tested is abraded dry, and so dusted off.
+        let zone = [
+            ("substrate", "oak"),
+            ("layer-0-class", "oil-based-polyurethane"),
+            ("layer-0-coats", "2"),
+            ("lead", "none"),
+            ("look", "paint"),
+            ("colour", "#f4f3ee"),
+            ("colour-has", "yes"),
+        ];
+        app.post(&format!("{address}/zones/top"), &zone).await;
         let page = without_dusting_off(&app, &steps).await;
         assert!(page.says("Warning: ") && page.says("in its way"), "{}", page.html);
         let early = app.post(&steps, &[("act", "plan")]).await;
