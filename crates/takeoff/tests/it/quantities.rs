@@ -156,7 +156,7 @@ fn spraying_a_turned_leg_wastes_more_than_a_panel() {
 fn thinning_adds_thinner_and_no_product() {
     let coating = Coating::of(FinishClass::NitrocelluloseLacquer, Method::Hvlp, 3);
     let neat = coat_volume(&flat(2.0), &coating);
-    let thinned = coat_volume(&flat(2.0), &coating.clone().thinned(0.25));
+    let thinned = coat_volume(&flat(2.0), &coating.thinned(0.25));
     assert!((thinned.thinner.typical.ml() - 0.25 * thinned.product.typical.ml()).abs() < 1e-9);
     // Only what stays in the cup changes: it holds less product.
     let spared = 3.0 * 100.0 * (1.0 - 1.0 / 1.25);
