@@ -60,7 +60,7 @@ async fn a_time_gone_by_or_no_time_is_refused_beside_its_field() {
 }
 
 #[tokio::test]
-async fn a_refused_move_changes_nothing_and_names_a_time() {
+async fn a_refused_move_changes_nothing_and_a_time_it_names_does() {
     let app = TestApp::new();
     app.take_in("chest").await;
     let week = app.get("/week").await;
@@ -79,5 +79,18 @@ async fn a_refused_move_changes_nothing_and_names_a_time() {
     assert!(refused.says("cannot begin Mon 8 Mar 15:30:"), "{}", refused.html);
     let week = app.get("/week").await;
     assert!(!week.says("stays at") && !week.says("moved to"), "{}", week.html);
-    assert!(refused.says("It could begin "), "{}", refused.html);
+    let named = refused
+        .html
+        .split_once("It could begin ")
+        .unwrap()
+        .1
+        .split_once('.')
+        .unwrap()
+        .0;
+    let (day, clock) = named.rsplit_once(' ').unwrap();
+    let day = format!("2027-03-{:0>2}", day.split(' ').nth(1).unwrap());
+    let moved = [("step", last.as_str()), ("to-day", day.as_str()), ("to-clock", clock)];
+    let moved = app.post("/week/pin", &moved).await;
+    assert_eq!(moved.status, StatusCode::SEE_OTHER, "{named}: {}", moved.html);
+    assert!(app.get("/week").await.says("moved to"));
 }
