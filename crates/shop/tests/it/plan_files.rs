@@ -351,7 +351,7 @@ name = "paint counter"
 trip = 6.00
 cans = [
   { class = "waterborne-acrylic-enamel", size = "1 qt", price = 30.00 },
-  { class = "waterborne-acrylic-enamel", size = "1 pt", price = 18.00 },
+  { class = "waterborne-acrylic-enamel", size = "1 pt", price = 31.00 },
 ]
 [[seller]]
 name = "yard"
@@ -373,7 +373,7 @@ fn sellers_and_their_prices_are_read_refused_by_line_and_written_back() {
     let shop = read_one(TWO_SELLERS).unwrap();
     assert_eq!(shop.settings.sellers.len(), 2);
     assert_eq!(shop.settings.sellers[0].trip.minor(), 600);
-    assert_eq!(shop.settings.sellers[0].cans[1].price.minor(), 1800);
+    assert_eq!(shop.settings.sellers[0].cans[1].price.minor(), 3100);
     let text = write_shop(&shop);
     assert_eq!(
         read_one(&text).unwrap().settings.sellers,
@@ -382,7 +382,7 @@ fn sellers_and_their_prices_are_read_refused_by_line_and_written_back() {
     );
     for (from, to, line, words) in [
         ("\"1 pt\"", "\"1 ft\"", 7, "from 1 mL to 250 L"),
-        ("price = 18.00", "cost = 18.00", 7, "price"),
+        ("price = 31.00", "cost = 31.00", 7, "price"),
         (
             "name = \"yard\"",
             "name = \"paint counter\"",
