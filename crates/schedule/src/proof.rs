@@ -203,22 +203,24 @@ impl<'a> Prover<'a> {
             self.over = !whole;
             return Status::Limit;
         };
-        let before = stated.engine.n_clashes;
+        let before = (stated.engine.n_clashes, stated.engine.n_settled);
         let near = self.best.as_ref().filter(|_| !whole && self.local.is_none());
         let shrink = self.level == Level::Completion;
         let chosen = near.and_then(|(_, draft)| self.near.stretch(self.of, draft, stated, shrink, &mut self.chance));
-        let (status, free) = if let Some(near) = chosen {
+        let status = if let Some(near) = chosen {
             let clashes = 200.min(left / near.free.max(1) + 1);
             let status = stated.engine.search(&near.fixed, clashes, Taste::Busiest, is_over);
             self.near.learn(status);
-            (status, near.free)
+            status
         } else {
             let clashes = (100 * luby(self.burst / turn + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
             let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
-            (stated.engine.search(&[], clashes, taste, is_over), n)
+            stated.engine.search(&[], clashes, taste, is_over)
         };
-        self.starts_assigned += (stated.engine.n_clashes - before + 1) * free;
+        // A dead end without any start settled counts one.
+        let (clashes, settled) = (stated.engine.n_clashes - before.0, stated.engine.n_settled - before.1);
+        self.starts_assigned += settled.max(clashes + 1);
         status
     }
 

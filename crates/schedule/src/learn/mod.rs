@@ -191,6 +191,8 @@ pub(crate) struct Engine<'a> {
     is_timed: Vec<bool>,
     times_last: bool,
     pub(crate) n_clashes: u64,
+    /// How often a timed variable came to have a single value, assumptions not counted.
+    pub(crate) n_settled: u64,
     chance: Chance,
     impossible: bool,
     most_learned: usize,
@@ -230,6 +232,7 @@ impl<'a> Engine<'a> {
             is_timed: Vec::new(),
             times_last: false,
             n_clashes: 0,
+            n_settled: 0,
             chance: Chance::new(seed),
             impossible: false,
             most_learned: 4_000,
@@ -281,6 +284,9 @@ impl<'a> Engine<'a> {
         self.latest[side] = crate::number::small(self.trail.len());
         self.trail.push(entry);
         self.bound[side] = lit.at;
+        if lit.at + self.bound[side ^ 1] == 0 && self.is_timed[side / 2] {
+            self.n_settled += 1;
+        }
         Ok(())
     }
 
