@@ -164,7 +164,7 @@ fn supplies(body: &mut String, plan: &Plan) {
     if plan.supplies.is_empty() {
         return;
     }
-    body.push_str("<h2>Supplies</h2><table><tr><th></th><th>to have</th><th>on the shelf</th><th>buy</th><th class=\"n\">price</th></tr>\n");
+    body.push_str("<h2>Supplies</h2><table><thead><tr><th></th><th>to have</th><th>on the shelf</th><th>buy</th><th class=\"n\">price</th></tr></thead>\n");
     for item in &plan.supplies {
         let packs: Vec<String> = item
             .buy

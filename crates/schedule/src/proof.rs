@@ -20,7 +20,7 @@ use crate::solve::is_woven;
 use crate::stated::Stated;
 
 /// Up to so many activities a proof is within reach, and everything is searched more often.
-const SMALL: u64 = 60;
+const SMALL: u64 = 90;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {

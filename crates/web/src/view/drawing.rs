@@ -73,7 +73,7 @@ pub(crate) fn turning(piece: &Piece, units: UnitSystem, shown: Shown) -> Markup 
     html! {
         figure.drawing.turning {
             (PreEscaped(svg))
-            figcaption.small.soft role="status" { "Seen from " (view.seen_from()) (high) "." }
+            figcaption.small.soft { span role="status" { "Seen from " (view.seen_from()) (high) "." } }
             div.row.no-print role="group" aria-label="Turn the drawing" {
                 (step(piece, shown.turned(1), "turn-left", "↺", "Turn left"))
                 (step(piece, shown.turned(-1), "turn-right", "↻", "Turn right"))

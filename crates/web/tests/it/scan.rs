@@ -184,7 +184,7 @@ async fn a_scan_beyond_the_limit_is_refused_while_it_comes_in_and_other_forms_ke
         send(&app, &chest, long.as_bytes(), "box.obj").await.status,
         StatusCode::SEE_OTHER
     );
-    let parts = vec![("height", "x".repeat(300_000))];
+    let parts = [("height", "x".repeat(300_000))];
     let parts: Vec<(&str, &str)> = parts.iter().map(|(name, text)| (*name, text.as_str())).collect();
     assert_eq!(
         app.post(&format!("{chest}/scan/parts"), &parts).await.status,
