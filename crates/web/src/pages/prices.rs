@@ -131,24 +131,32 @@ fn price(text: &str, currency: Currency) -> Result<Money, String> {
     }
 }
 
+/// Changes the settings by what was typed, and keeps them if nothing in it is wrong.
+async fn change(
+    app: &App,
+    entries: Vec<(String, String)>,
+    read: fn(&mut Settings, &mut Typed),
+) -> Result<(Typed, Settings), PageError> {
+    let mut typed = Typed::from(entries);
+    app.at_desk(move |desk, _| {
+        let mut settings = desk.shop.settings.clone();
+        read(&mut settings, &mut typed);
+        if typed.is_sound() {
+            desk.shop.settings = settings.clone();
+            desk.keep_settings()?;
+        }
+        Ok((typed, settings))
+    })
+    .await
+}
+
 /// `POST /shelf/prices/seller`: a new seller, or another way to one that is there.
 pub(crate) async fn seller(
     State(app): State<App>,
     asked: Asked,
     Form(entries): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
-    let mut typed = Typed::from(entries);
-    let (typed, settings) = app
-        .at_desk(move |desk, _| {
-            let mut settings = desk.shop.settings.clone();
-            read_seller(&mut settings, &mut typed);
-            if typed.is_sound() {
-                desk.shop.settings = settings.clone();
-                desk.keep_settings()?;
-            }
-            Ok((typed, settings))
-        })
-        .await?;
+    let (typed, settings) = change(&app, entries, read_seller).await?;
     Ok(answer(&asked, &settings, typed, Typed::default()))
 }
 
@@ -184,18 +192,7 @@ pub(crate) async fn put(
     asked: Asked,
     Form(entries): Form<Vec<(String, String)>>,
 ) -> Result<Response, PageError> {
-    let mut typed = Typed::from(entries);
-    let (typed, settings) = app
-        .at_desk(move |desk, _| {
-            let mut settings = desk.shop.settings.clone();
-            read_can(&mut settings, &mut typed);
-            if typed.is_sound() {
-                desk.shop.settings = settings.clone();
-                desk.keep_settings()?;
-            }
-            Ok((typed, settings))
-        })
-        .await?;
+    let (typed, settings) = change(&app, entries, read_can).await?;
     Ok(answer(&asked, &settings, Typed::default(), typed))
 }
 
