@@ -29,7 +29,7 @@ mod wrong_guess;
 
 pub use next_test::{Telling, next_test, parting, tests_by_telling};
 pub use risk::{Guess, guess};
-pub use wrong_guess::{AtStake, FailsOver, at_stake};
+pub use wrong_guess::{AtStake, Guessed, IfItIs};
 
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;

@@ -4,6 +4,7 @@ use super::failure::PlanFailure;
 use super::output::GuessRisk;
 use super::{measure, own, risk, steps};
 use crate::model::{FoundLayer, Guess, Piece, Shop};
+use finish::identify::Guessed;
 use trade::FinishClass;
 
 /// What happens to the schedule that a zone would get for `planned_as`, if its layer (from 0; the outermost where it is not there) is
@@ -35,12 +36,12 @@ pub fn consequences(
     let planned = super::check_steps(shop, &piece, zone_name, None)?.steps;
     let measured = measure::measure(&piece).map_err(PlanFailure::Refused)?;
     let zone = &piece.zones[zone_idx];
-    let asked = risk::Asked {
+    let guessed = Guessed {
         zone: &steps::zone_as_found(&piece, zone, &measured.zones[zone_idx]),
         wish: &steps::wish_of(zone),
         limits: &steps::limits_of(shop, zone, own::room_air(shop, &piece)),
         layer,
-        currency: shop.settings.currency,
+        found: &guess.identification(),
     };
-    Ok(risk::of(&asked, &planned, guess, None))
+    Ok(risk::risk(&guessed, &planned, shop.settings.currency))
 }

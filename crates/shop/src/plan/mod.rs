@@ -62,7 +62,7 @@ pub use self::moved::{Moved, ReadyMoved};
 pub use self::moving::{NotMoved, may_begin_at};
 pub use self::output::{
     AirPoint, Amount, Because, BuildUp, Can, Caution, Day, DayBlock, GuessRisk, IfItIs, Late, Layer, Level, Mixes,
-    Pace, Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir,
+    Pace, Pack, PieceMoney, Plan, PlannedPiece, PlannedShop, PlannedStep, PlannedZone, Progress, RoomAir, SafeSchedule,
     ScheduleChoice, ScheduleSummary, Sum, SupplyToHave, Test, ToHave, Trip, UsedUp, Wait, WentOn, WouldHappen, rfc3339,
 };
 pub use self::own::{Judged, Lapsed, OwnSchedule, judge, written};
@@ -218,7 +218,8 @@ impl<'p> Planning<'p> {
             let zones = piece.zones.iter().zip(dated.zones).zip(&facts.consents);
             let zones = zones.map(|((zone, steps), consents)| PlannedZone {
                 own: zone.own,
-                risk: zone.risk.clone(),
+                risks: zone.risks.clone(),
+                safe: zone.safe.clone(),
                 overruled: consents.iter().map(|consent| went_on(consent, zone)).collect(),
                 name: zone.name.clone(),
                 area_m2: thousandths(zone.area_m2),

@@ -208,9 +208,21 @@ pub struct PlannedZone {
     /// The warnings that the user goes on in spite of.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub overruled: Vec<WentOn>,
-    /// What a wrong guess at the found finish would do; absent where nothing was guessed.
+    /// What a wrong guess at each found layer that was told by tests would do, the outermost first; absent where nothing was guessed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub risks: Vec<GuessRisk>,
+    /// The schedule of the zone that holds whatever the guessed layers are; absent where nothing was guessed or none holds.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub risk: Option<GuessRisk>,
+    pub safe: Option<SafeSchedule>,
+}
+
+/// A schedule that holds whatever the guessed layers of its zone are.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct SafeSchedule {
+    /// Its key among the zone's schedules.
+    pub key: String,
+    /// What it is called.
+    pub words: String,
 }
 
 /// What a wrong guess at a found layer would do to the planned schedule.
@@ -226,14 +238,12 @@ pub struct GuessRisk {
     pub chance: f64,
     /// How probable it is that the layer is a class over which something goes wrong, 0 to 1.
     pub fails: f64,
+    /// What doing it over costs on the mean: chance times cost, summed over the classes over which something goes wrong.
+    pub expected: Sum,
     /// Whether nothing goes wrong over any class that it may well be.
     pub holds_whatever_it_is: bool,
     /// Every other class that it may well be, likeliest first.
     pub others: Vec<IfItIs>,
-    /// The key of another schedule of the zone that holds whatever the layer is.
-    pub safe: Option<String>,
-    /// What that schedule is called.
-    pub safe_words: Option<String>,
 }
 
 /// What happens if a layer is of this class after all.

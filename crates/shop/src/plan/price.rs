@@ -3,7 +3,7 @@
 use money::{Estimate, HourlyRates, Job, Pricing, Quote, Refused, Resale, most_to_pay, quote};
 use quantity::{BasisPoints, Minutes, Money};
 
-use super::output::{PieceMoney, Sum};
+use super::output::{GuessRisk, PieceMoney, Sum};
 use super::whole::PieceFacts;
 use super::work::WorkPiece;
 use crate::model::{Settings, Shop};
@@ -75,22 +75,36 @@ pub(crate) fn of(
     })
 }
 
-/// The chance of a loss at the price asked, the chances of wrong guesses at found finishes in it: where a guess is wrong, the zone is
-/// done over, and that is paid out of the same price. Guesses at several zones are taken one at a time, as wrong together is rare.
+/// The chance of a loss at the price asked, the chances of wrong guesses at found finishes in it.
+///
+/// Where a guess is wrong, the zone is done over, and that is paid out of the same price; where no way leads on from the failed finish,
+/// the piece is counted as a loss. The guesses are independent of each other. That more than one of them is wrong is rare, and then the
+/// loss is taken as that of one of them, in proportion to their chances: `P = Π(1 - f) p₀ + (1 - Π(1 - f)) Σ c p / Σ c`, with `f` the
+/// chance that a layer's guess fails, `c` the chance of each class over which it does, `p` the chance of a loss when that is done over
+/// and `p₀` where nothing is.
 fn with_wrong_guesses(job: &Job, quoted: &Quote, piece: &WorkPiece) -> Result<f64, Refused> {
-    let mut right = 1.0;
-    let mut loss_chance = 0.0;
-    let risks = piece.zones.iter().filter_map(|zone| zone.risk.as_ref());
-    for other in risks.flat_map(|risk| &risk.others) {
-        let Some(redo) = other.redo else { continue };
-        let over = Job {
-            purchase: job.purchase.plus(redo.money)?,
-            ..*job
+    let risks: Vec<&GuessRisk> = piece.zones.iter().flat_map(|zone| &zone.risks).collect();
+    let all_right: f64 = risks.iter().map(|risk| 1.0 - risk.fails.clamp(0.0, 1.0)).product();
+    let (mut chance, mut lost) = (0.0, 0.0);
+    let others = risks.iter().flat_map(|risk| &risk.others);
+    for other in others.filter(|other| !other.happens.is_empty()) {
+        let loss = match other.redo {
+            None => 1.0,
+            Some(redo) => {
+                let over = Job {
+                    purchase: job.purchase.plus(redo.money)?,
+                    ..*job
+                };
+                quote(&over, Pricing::Asked(quoted.price))?.loss_chance
+            }
         };
-        right -= other.chance;
-        loss_chance += other.chance * quote(&over, Pricing::Asked(quoted.price))?.loss_chance;
+        chance += other.chance;
+        lost += other.chance * loss;
     }
-    Ok(loss_chance + right.max(0.0) * quoted.loss_chance)
+    if chance <= 0.0 {
+        return Ok(quoted.loss_chance);
+    }
+    Ok(all_right * quoted.loss_chance + (1.0 - all_right) * lost / chance)
 }
 
 /// What the prices take for granted.

@@ -1,176 +1,146 @@
-//! The risk of a wrong guess: what happens to a schedule when the found finish, identified by tests and not for certain, is another.
+//! The risk of a wrong guess: what happens to a schedule when a found finish, identified by tests and not for certain, is another.
 //!
-//! The one idea: the schedule is checked again over each class that the layer may be. What the check finds there and did not find
-//! before is what the wrong guess costs; the probability is that of the tests.
+//! What goes wrong over which class, how likely that is and what doing it over takes is `finish`'s to say
+//! ([`Guessed::at_stake`]); here it is put in words, with the test that would tell, and the schedule is looked for that holds
+//! anyway. Every layer that was told by tests carries its risk, the covered ones too; each is asked by itself, the others as planned.
 
-use finish::identify::{Identification, parting};
-use finish::{Finding, Limits, RuleId, Severity, Step};
+use finish::identify::{Guessed, Identification, IfItIs, parting};
+use finish::{Finding, FinishingSchedule, Limits, RuleId, Step, Wish};
 use quantity::{Currency, Money};
 use trade::FinishClass;
 
-use super::output::{GuessRisk, IfItIs, Sum, Test, WouldHappen};
-use crate::model::{FoundLayer, Guess, Zone};
+use super::output::{GuessRisk, IfItIs as Told, Sum, Test, WouldHappen};
+use crate::model::Zone;
 
-/// A class less probable than this is not asked after: five such are one chance in ten.
-const WORTH_ASKING: f64 = 0.02;
-/// Most classes that are asked after.
-const MOST_CLASSES: usize = 6;
+/// A class less probable than this over which nothing goes wrong is not worth a line: five such are one chance in ten.
+const WORTH_A_LINE: f64 = 0.02;
 
-/// The layer of a zone that was identified by tests: the outermost of them.
-pub(super) fn guessed(zone: &Zone) -> Option<(usize, &FoundLayer, &Guess)> {
-    let layers = zone.found.iter().enumerate().rev();
-    layers
-        .filter_map(|(place, layer)| Some((place, layer, layer.guess.as_ref()?)))
-        .next()
+/// A zone as it is planned, with what the tests say of its guessed layers.
+pub(super) struct Planned<'a> {
+    pub(super) zone: &'a finish::Zone,
+    pub(super) wish: &'a Wish,
+    pub(super) limits: &'a Limits,
+    pub(super) guesses: &'a [(usize, Identification)],
 }
 
-/// The classes that a guessed layer may be with their probabilities, likeliest first, without the one it is planned as.
-pub(super) fn others(found: &Identification, planned_as: FinishClass) -> Vec<(FinishClass, f64)> {
-    let candidates = found.candidates().iter();
-    candidates
-        .filter(|candidate| candidate.class != planned_as && candidate.probability >= WORTH_ASKING)
-        .take(MOST_CLASSES)
-        .map(|candidate| (candidate.class, candidate.probability))
+/// The layers of a zone that were identified by tests, the outermost first, each by its place from the substrate.
+pub(super) fn guesses(zone: &Zone) -> Vec<(usize, Identification)> {
+    let layers = zone.found.iter().enumerate().rev();
+    layers
+        .filter_map(|(place, layer)| Some((place, layer.guess.as_ref()?.identification())))
         .collect()
 }
 
-/// What is asked about: the zone as it is planned, and the layer of it that was guessed.
-#[derive(Clone, Copy)]
-pub(super) struct Asked<'a> {
-    pub(super) zone: &'a finish::Zone,
-    pub(super) wish: &'a finish::Wish,
-    pub(super) limits: &'a Limits,
-    pub(super) layer: usize,
-    pub(super) currency: Currency,
-}
+impl Planned<'_> {
+    fn each(&self) -> impl Iterator<Item = Guessed<'_>> {
+        self.guesses.iter().map(|(layer, found)| Guessed {
+            zone: self.zone,
+            wish: self.wish,
+            limits: self.limits,
+            layer: *layer,
+            found,
+        })
+    }
 
-impl Asked<'_> {
-    /// The zone with another class for the guessed layer.
-    pub(super) fn with(&self, class: FinishClass) -> finish::Zone {
-        let mut zone = self.zone.clone();
-        if let Some(layer) = zone.found.get_mut(self.layer) {
-            layer.class = class;
+    /// The risk of these steps from each guessed layer, the outermost first.
+    pub(super) fn risks(&self, steps: &[Step], currency: Currency) -> Vec<GuessRisk> {
+        self.each().map(|guessed| risk(&guessed, steps, currency)).collect()
+    }
+
+    /// The schedule that holds over every class that a guessed layer may well be: the default one if it does, else the first that
+    /// does, else one derived for finishes that nobody knows, which is then added to the zone's schedules. `None` where nothing was
+    /// guessed, and where no schedule holds.
+    pub(super) fn safe(&self, default_idx: usize, schedules: &mut Vec<FinishingSchedule>) -> Option<usize> {
+        if self.guesses.is_empty() {
+            return None;
         }
-        zone
-    }
-
-    /// What goes wrong with these steps over the class that does not go wrong as planned.
-    pub(super) fn goes_wrong(&self, steps: &[Step], class: FinishClass) -> Vec<Finding> {
-        let as_planned = finish::check(self.zone, self.wish, self.limits, steps);
-        let over_it = finish::check(&self.with(class), self.wish, self.limits, steps);
-        let is_new = |finding: &Finding| {
-            let same = |old: &Finding| old.rule == finding.rule && old.step == finding.step;
-            finding.severity > Severity::Note && !as_planned.iter().any(same)
-        };
-        over_it.into_iter().filter(is_new).collect()
-    }
-
-    /// Whether the steps hold over every one of these classes.
-    pub(super) fn holds(&self, steps: &[Step], classes: &[(FinishClass, f64)]) -> bool {
-        classes
-            .iter()
-            .all(|(class, _)| self.goes_wrong(steps, *class).is_empty())
-    }
-
-    /// What it costs to take everything off again and do it right: the cheapest schedule from what then lies there, old and new.
-    fn redone(&self, steps: &[Step], class: FinishClass) -> Option<(i64, u32)> {
-        let mut zone = self.with(class);
-        let coats = steps.iter().filter(|step| step.operation.is_coating());
-        for class in coats.filter_map(Step::finish) {
-            zone.found.push(finish::FoundLayer {
-                coats: Some(1),
-                ..finish::FoundLayer::of(class)
-            });
+        let holds = |schedule: &FinishingSchedule| self.each().all(|guessed| guessed.holds(&schedule.steps));
+        if holds(&schedules[default_idx]) {
+            return Some(default_idx);
         }
-        let mut wish = self.wish.clone();
-        wish.strip = true;
-        let schedules = finish::plan(&zone, &wish, self.limits).ok()?;
-        let cheapest = schedules.iter().min_by_key(|schedule| schedule.measures.cost_minor)?;
-        Some((cheapest.measures.cost_minor, cheapest.measures.hands_on_min))
+        if let Some(idx) = schedules.iter().position(holds) {
+            return Some(idx);
+        }
+        let mut unknown = self.zone.clone();
+        for (layer, _) in self.guesses {
+            unknown.found.get_mut(*layer)?.class = FinishClass::Unknown;
+        }
+        let whatever = finish::plan(&unknown, self.wish, self.limits).ok()?;
+        let sound = |schedule: &FinishingSchedule| finish::is_sound(self.zone, self.wish, self.limits, &schedule.steps);
+        let first = whatever
+            .into_iter()
+            .find(|schedule| sound(schedule) && holds(schedule))?;
+        schedules.push(FinishingSchedule {
+            best_at: Vec::new(),
+            ..first
+        });
+        Some(schedules.len() - 1)
     }
 }
 
-/// The risk of these steps. `safe` names a schedule of the zone that holds whatever the layer is, by its key and its words.
-pub(super) fn of(asked: &Asked<'_>, steps: &[Step], guess: &Guess, safe: Option<(String, String)>) -> GuessRisk {
-    let found = guess.identification();
-    let planned_as = asked
-        .zone
-        .found
-        .get(asked.layer)
-        .map_or(FinishClass::Unknown, |layer| layer.class);
-    let others: Vec<IfItIs> = others(&found, planned_as)
-        .into_iter()
-        .map(|(class, chance)| if_it_is(asked, steps, &found, planned_as, class, chance))
-        .collect();
-    let fails: f64 = others
-        .iter()
-        .filter(|other| !other.happens.is_empty())
-        .map(|other| other.chance)
-        .sum();
+/// The risk of these steps from one guessed layer, in words.
+pub(super) fn risk(guessed: &Guessed<'_>, steps: &[Step], currency: Currency) -> GuessRisk {
+    let at_stake = guessed.at_stake(steps);
+    let planned_as = guessed.planned_as();
+    let worth_a_line = |other: &&IfItIs| !other.findings.is_empty() || other.probability >= WORTH_A_LINE;
     GuessRisk {
-        layer: asked.layer,
+        layer: guessed.layer,
         planned_as: planned_as.id().to_owned(),
         planned_as_words: planned_as.label().to_owned(),
-        chance: hundredths(found.probability_of(planned_as)),
-        fails: hundredths(fails),
-        holds_whatever_it_is: others.iter().all(|other| other.happens.is_empty()),
-        others,
-        safe: safe.as_ref().map(|(key, _)| key.clone()),
-        safe_words: safe.map(|(_, words)| words),
+        chance: thousandths(guessed.found.probability_of(planned_as)),
+        fails: thousandths(at_stake.chance),
+        expected: Sum::new(Money::nearest(at_stake.expected_minor).unwrap_or(Money::ZERO), currency),
+        holds_whatever_it_is: at_stake.fails_over().next().is_none(),
+        others: at_stake
+            .others
+            .iter()
+            .filter(worth_a_line)
+            .map(|other| told(guessed, other, steps, currency))
+            .collect(),
     }
 }
 
-fn if_it_is(
-    asked: &Asked<'_>,
-    steps: &[Step],
-    found: &Identification,
-    planned_as: FinishClass,
-    class: FinishClass,
-    chance: f64,
-) -> IfItIs {
-    let happens: Vec<WouldHappen> = asked
-        .goes_wrong(steps, class)
-        .into_iter()
-        .map(|finding| WouldHappen {
-            message: RuleId::parse(&finding.rule)
-                .map_or_else(|| finding.message.clone(), |rule| rule.rule().message.clone()),
-            at: finding.step.and_then(|step| steps.get(step)).map(Step::words),
-            rule: finding.rule,
-            severity: finding.severity.id(),
-            why: finding.why,
-            do_: finding.do_,
-            source: finding.source,
-        })
-        .collect();
-    let redone = if happens.is_empty() {
-        None
-    } else {
-        asked.redone(steps, class)
-    };
-    IfItIs {
-        class: class.id().to_owned(),
-        words: class.label().to_owned(),
-        chance: hundredths(chance),
-        redo: redone.map(|(minor, _)| Sum::new(Money::from_minor(minor), asked.currency)),
-        redo_hands_on_min: redone.map(|(_, hands_on_min)| hands_on_min),
-        test: parting(found, planned_as_or_likeliest(found, planned_as), class).map(|observation| Test {
+fn told(guessed: &Guessed<'_>, other: &IfItIs, steps: &[Step], currency: Currency) -> Told {
+    let from = told_from(guessed);
+    Told {
+        class: other.class.id().to_owned(),
+        words: other.class.label().to_owned(),
+        chance: thousandths(other.probability),
+        happens: other.findings.iter().map(|finding| happens(finding, steps)).collect(),
+        redo: other
+            .over_again
+            .map(|measures| Sum::new(Money::from_minor(measures.cost_minor), currency)),
+        redo_hands_on_min: other.over_again.map(|measures| measures.hands_on_min),
+        test: parting(guessed.found, from, other.class).map(|observation| Test {
             id: observation.id(),
             words: observation.label(),
             how: observation.how(),
         }),
-        happens,
     }
 }
 
-/// Where the plan takes the layer for nothing in particular, the likeliest class is what another is to be told from.
-fn planned_as_or_likeliest(found: &Identification, planned_as: FinishClass) -> FinishClass {
-    if planned_as == FinishClass::Unknown {
-        found.likeliest().class
-    } else {
-        planned_as
+/// What another class is to be told from: the class that is planned, or the likeliest where the plan takes it for nothing in
+/// particular.
+fn told_from(guessed: &Guessed<'_>) -> FinishClass {
+    match guessed.planned_as() {
+        FinishClass::Unknown => guessed.found.likeliest().class,
+        class => class,
     }
 }
 
-fn hundredths(share: f64) -> f64 {
-    (share * 100.0).round() / 100.0
+fn happens(finding: &Finding, steps: &[Step]) -> WouldHappen {
+    WouldHappen {
+        message: RuleId::parse(&finding.rule)
+            .map_or_else(|| finding.message.clone(), |rule| rule.rule().message.clone()),
+        at: finding.step.and_then(|step| steps.get(step)).map(Step::words),
+        rule: finding.rule.clone(),
+        severity: finding.severity.id(),
+        why: finding.why.clone(),
+        do_: finding.do_.clone(),
+        source: finding.source.clone(),
+    }
+}
+
+fn thousandths(share: f64) -> f64 {
+    (share * 1000.0).round() / 1000.0
 }

@@ -11,7 +11,7 @@ use super::air::whole_minutes;
 use super::choose;
 use super::drying;
 use super::failure::PlanRefusal;
-use super::output::{Because, BuildUp, Layer, ScheduleChoice, Sum};
+use super::output::{Because, BuildUp, Layer, SafeSchedule, ScheduleChoice, Sum};
 use super::own;
 use super::risk;
 use super::work::{WaitKind, WorkStep, WorkWait, WorkZone};
@@ -76,6 +76,16 @@ impl Derived {
     pub(crate) fn chosen(&self) -> &FinishingSchedule {
         &self.schedules[self.chosen_idx]
     }
+
+    /// The one that holds whatever a guessed layer is, by its key and its words.
+    fn safe(&self) -> Option<SafeSchedule> {
+        let schedule = &self.schedules[self.safe_idx?];
+        let words = schedule.best_at.iter().map(|best| best.label()).chain([SAFE]);
+        Some(SafeSchedule {
+            key: choose::key(schedule),
+            words: words.collect::<Vec<_>>().join(", "),
+        })
+    }
 }
 
 /// Derives the schedules of a zone.
@@ -104,16 +114,13 @@ pub(crate) fn derive(
     }
     let prefer = piece.prefer.unwrap_or(shop.settings.prefer);
     let by_weight = choose::by_weight(&schedules, prefer);
-    let safe_idx = risk::guessed(zone).and_then(|(layer, _, guess)| {
-        let asked = risk::Asked {
-            zone: &found,
-            wish: &wish,
-            limits: &limits,
-            layer,
-            currency: shop.settings.currency,
-        };
-        safe(&asked, guess, by_weight, &mut schedules)
-    });
+    let planned = risk::Planned {
+        zone: &found,
+        wish: &wish,
+        limits: &limits,
+        guesses: &risk::guesses(zone),
+    };
+    let safe_idx = planned.safe(by_weight, &mut schedules);
     let by_user = zone.chosen.as_deref().map(|chosen| choose::by_name(&schedules, chosen));
     Ok(Derived {
         chosen_idx: by_user.flatten().unwrap_or(by_weight),
@@ -123,54 +130,8 @@ pub(crate) fn derive(
     })
 }
 
-/// The schedule that holds over every class that a guessed layer may well be: the default one if it does, else the first that does,
-/// else one derived for a finish that nobody knows, which is then added to the zone's schedules.
-fn safe(
-    asked: &risk::Asked<'_>,
-    guess: &crate::model::Guess,
-    default_idx: usize,
-    schedules: &mut Vec<FinishingSchedule>,
-) -> Option<usize> {
-    let found = guess.identification();
-    let classes = risk::others(&found, asked.zone.found.get(asked.layer)?.class);
-    let holds = |schedule: &FinishingSchedule| asked.holds(&schedule.steps, &classes);
-    if holds(&schedules[default_idx]) {
-        return Some(default_idx);
-    }
-    if let Some(idx) = schedules.iter().position(holds) {
-        return Some(idx);
-    }
-    let unknown = asked.with(FinishClass::Unknown);
-    let whatever = finish::plan(&unknown, asked.wish, asked.limits).ok()?;
-    let sound = |schedule: &FinishingSchedule| finish::is_sound(asked.zone, asked.wish, asked.limits, &schedule.steps);
-    let first = whatever
-        .into_iter()
-        .find(|schedule| sound(schedule) && holds(schedule))?;
-    schedules.push(FinishingSchedule {
-        best_at: Vec::new(),
-        ..first
-    });
-    Some(schedules.len() - 1)
-}
-
 /// What the schedule is called that holds whatever a guessed layer is.
 const SAFE: &str = "safe whatever is on it";
-
-/// The risk that a zone's planned steps take with a guessed layer.
-fn risk_of(
-    asked: &risk::Asked<'_>,
-    zone: &Zone,
-    derived: Option<&Derived>,
-    steps: &[Step],
-) -> Option<super::output::GuessRisk> {
-    let (_, _, guess) = risk::guessed(zone)?;
-    let safe = derived.and_then(|derived| {
-        let schedule = &derived.schedules[derived.safe_idx?];
-        let words = schedule.best_at.iter().map(|best| best.label()).chain([SAFE]);
-        Some((choose::key(schedule), words.collect::<Vec<_>>().join(", ")))
-    });
-    Some(risk::of(asked, steps, guess, safe))
-}
 
 /// Why a zone has no plan.
 pub(crate) enum NoZonePlan {
@@ -194,20 +155,24 @@ pub(crate) fn plan_zone(
     let finish_zone = zone_as_found(piece, zone, measured);
     let derived = derive(shop, piece, zone, measured, air);
     let (wish, limits) = (wish_of(zone), limits_of(shop, zone, air));
-    let asked = |finish_zone| risk::Asked {
-        zone: finish_zone,
-        wish: &wish,
-        limits: &limits,
-        layer: risk::guessed(zone).map_or(0, |(layer, _, _)| layer),
-        currency: shop.settings.currency,
+    let guesses = risk::guesses(zone);
+    let risks = |steps: &[Step]| {
+        let planned = risk::Planned {
+            zone: &finish_zone,
+            wish: &wish,
+            limits: &limits,
+            guesses: &guesses,
+        };
+        planned.risks(steps, shop.settings.currency)
     };
     let Some(own) = &zone.own else {
         let derived = derived.map_err(NoZonePlan::NoSchedule)?;
         let choices = choices(Some(&derived), None, &shop.settings);
         let chosen = &derived.schedules[derived.chosen_idx];
-        let risk = risk_of(&asked(&finish_zone), zone, Some(&derived), &chosen.steps);
+        let risks = risks(&chosen.steps);
         let mut work = work_of(shop, piece, zone, measured, finish_zone, chosen, choices);
-        work.zone.risk = risk;
+        work.zone.risks = risks;
+        work.zone.safe = derived.safe();
         work.lost_choice = derived.lost_choice;
         return Ok(work);
     };
@@ -217,15 +182,11 @@ pub(crate) fn plan_zone(
         return Err(NoZonePlan::Refused(refusals));
     }
     let choices = choices(derived.as_ref().ok(), Some(&judged.schedule), &shop.settings);
-    let risk = risk_of(
-        &asked(&finish_zone),
-        zone,
-        derived.as_ref().ok(),
-        &judged.schedule.steps,
-    );
+    let risks = risks(&judged.schedule.steps);
     let mut work = work_of(shop, piece, zone, measured, finish_zone, &judged.schedule, choices);
     work.zone.own = true;
-    work.zone.risk = risk;
+    work.zone.risks = risks;
+    work.zone.safe = derived.ok().and_then(|derived| derived.safe());
     work.notes.retain(|note| note.severity == finish::Severity::Note);
     work.consents = consents(&judged, &work.zone.steps);
     Ok(work)
@@ -310,7 +271,8 @@ fn work_of(
             substrate: zone.substrate.label(),
             comes_off: comes_off(zone),
             own: false,
-            risk: None,
+            risks: Vec::new(),
+            safe: None,
             schedules,
             build_up: build_up(zone, chosen),
             materials: Money::from_minor(chosen.measures.materials_minor),

@@ -3,7 +3,7 @@
 use climate::DryModel;
 use trade::{FinishClass, Grit, Material, Operation};
 
-use super::output::{Because, BuildUp, GuessRisk, Mixes, Pace, ScheduleChoice};
+use super::output::{Because, BuildUp, GuessRisk, Mixes, Pace, SafeSchedule, ScheduleChoice};
 
 /// What a wait after a step is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -102,7 +102,9 @@ pub(crate) struct WorkZone {
     /// Whether its steps are the user's own.
     pub(crate) own: bool,
     /// What a wrong guess at the found finish would do.
-    pub(crate) risk: Option<GuessRisk>,
+    pub(crate) risks: Vec<GuessRisk>,
+    /// The schedule that holds whatever the guessed layers are, where there is one.
+    pub(crate) safe: Option<SafeSchedule>,
     pub(crate) schedules: Vec<ScheduleChoice>,
     pub(crate) build_up: BuildUp,
     pub(crate) steps: Vec<WorkStep>,

@@ -78,8 +78,15 @@ fn write_zone(page: &mut Page, plan: &Plan, zone: &PlannedZone) {
     for went_on in &zone.overruled {
         page.hanging("  ! ", &format!("{} [{}]", went_on.text, went_on.source));
     }
-    if let Some(risk) = &zone.risk {
+    for risk in &zone.risks {
         write_risk(page, risk);
+    }
+    let holds = zone.risks.iter().all(|risk| risk.holds_whatever_it_is);
+    if let Some(safe) = zone.safe.as_ref().filter(|_| !holds) {
+        page.hanging(
+            "      – ",
+            &format!("Another schedule holds whatever it is: {}.", safe.words),
+        );
     }
     let mut told = BTreeSet::new();
     for step in &zone.steps {
@@ -122,9 +129,6 @@ fn write_risk(page: &mut Page, risk: &GuessRisk) {
                 other.words
             ),
         );
-    }
-    if let Some(safe) = risk.safe_words.as_ref().filter(|_| !risk.holds_whatever_it_is) {
-        page.hanging("      – ", &format!("Another schedule holds whatever it is: {safe}."));
     }
 }
 

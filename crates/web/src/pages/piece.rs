@@ -180,9 +180,10 @@ fn zone_section(piece: &Piece, zone: &PlannedZone, plan: &Plan) -> Markup {
                 a.button.second href={ "/pieces/" (piece.id) "/zones/" (path_word(&zone.name)) "/steps" } { "Change the steps" }
             }
             @if zone.own { (own_said(piece, zone)) }
-            @if let Some(risk) = &zone.risk {
-                (risk::of_zone(risk, &format!("/pieces/{}/zones/{}/test?layer={}", piece.id, path_word(&zone.name), risk.layer), &piece.id, &zone.name))
+            @for risk in &zone.risks {
+                (risk::of_layer(risk, &format!("/pieces/{}/zones/{}/test?layer={}", piece.id, path_word(&zone.name), risk.layer)))
             }
+            (risk::safe(piece, zone))
             (steps::list(plan, &zone.steps))
         }
     }

@@ -1,14 +1,15 @@
 //! What a wrong guess at the found finish would do, class by class: on the piece page, and where the guess is made.
 
 use maud::{Markup, html};
-use shop::plan::{GuessRisk, IfItIs};
+use shop::model::Piece;
+use shop::plan::{GuessRisk, IfItIs, PlannedZone};
 
 use crate::pages::rule;
 use crate::view::cautions::source_line;
 use crate::view::show;
 
-/// The risk of a zone that is planned by a guess.
-pub(crate) fn of_zone(risk: &GuessRisk, test_address: &str, piece_id: &str, zone: &str) -> Markup {
+/// The risk of a zone from a layer that was told by tests.
+pub(crate) fn of_layer(risk: &GuessRisk, test_address: &str) -> Markup {
     html! {
         section.card.risk {
             h3 { "Planned as " (risk.planned_as_words) ", by test" }
@@ -17,19 +18,25 @@ pub(crate) fn of_zone(risk: &GuessRisk, test_address: &str, piece_id: &str, zone
                 @if risk.holds_whatever_it_is {
                     "The planned steps hold over every finish that it may well be."
                 } @else {
-                    "The chance that something goes wrong for it: " strong.figure { (show::percent(risk.fails)) } "; the price counts it in."
+                    "The chance that something goes wrong for it: " strong.figure { (show::percent(risk.fails)) } "; the price counts it in. "
+                    "On the mean, doing it over comes to " span.figure { (risk.expected.show()) } "."
                 }
             }
             (list(risk))
-            div.row {
-                a.button.second href=(test_address) { "Test further" }
-                @if let (Some(key), Some(words), false) = (&risk.safe, &risk.safe_words, risk.holds_whatever_it_is) {
-                    form.row method="post" action={ "/pieces/" (piece_id) "/choose" } {
-                        input type="hidden" name="zone" value=(zone);
-                        button.second name="key" value=(key) { "Plan the schedule that holds whatever it is" }
-                        span.small.soft { (words) }
-                    }
-                }
+            a.button.second href=(test_address) aria-label={ "Test the " (risk.planned_as_words) " further" } { "Test further" }
+        }
+    }
+}
+
+/// The schedule of a zone that holds whatever its guessed layers are, where the planned one does not.
+pub(crate) fn safe(piece: &Piece, zone: &PlannedZone) -> Markup {
+    let holds = zone.risks.iter().all(|risk| risk.holds_whatever_it_is);
+    html! {
+        @if let Some(safe) = zone.safe.as_ref().filter(|_| !holds) {
+            form.row method="post" action={ "/pieces/" (piece.id) "/choose" } {
+                input type="hidden" name="zone" value=(zone.name);
+                button.second name="key" value=(safe.key) { "Plan the schedule that holds whatever it is" }
+                span.small.soft { (safe.words) }
             }
         }
     }
