@@ -5,7 +5,7 @@
 use trade::methods::Method;
 use trade::{FinishClass, Material, Operation, PrepClass, Substrate};
 
-use crate::lead::TestKind;
+use crate::lead_test::{LeadAmount, TestKind};
 
 /// When a piece was made, as far as anybody knows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -28,14 +28,12 @@ impl Made {
     }
 }
 
-/// Whether the work can be carried out of the house.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Placement {
-    /// It can.
-    #[default]
-    Movable,
-    /// It is part of the house.
-    BuiltIn,
+trade::vocabulary! {
+    /// Whether the piece can be carried out of the house.
+    Placement is "placement of a piece" {
+        Movable = "movable", "movable", ["free-standing", "freestanding", "furniture"];
+        BuiltIn = "built-in", "built in: part of the house", ["builtin", "fitted", "fixed", "part-of-the-house"];
+    }
 }
 
 /// What the piece is, as far as that changes who it may hurt.
@@ -103,27 +101,26 @@ impl PieceFacts {
     }
 }
 
-/// How much lead a test found.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum LeadAmount {
-    /// Milligrams a square centimetre, through all coats.
-    MgPerCm2(f64),
-    /// Percent of the dry paint by weight.
-    PercentByWeight(f64),
-    /// There is some; how much, the test did not say.
-    Unmeasured,
-}
-
 /// What is known of lead on a zone.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum LeadTest {
     /// Nobody has tested.
     #[default]
     NotTested,
-    /// A test found none.
+    /// A test found none; by which kind, if that was noted.
     NoneFound(Option<TestKind>),
     /// A test found lead.
-    Present(LeadAmount),
+    Present {
+        /// By which kind of test, if that was noted.
+        by: Option<TestKind>,
+        /// How much; `None` where the test gave no amount or nobody noted it.
+        amount: Option<LeadAmount>,
+    },
+}
+
+impl LeadTest {
+    /// A test found lead; neither its kind nor the amount was noted.
+    pub const LEAD_FOUND: LeadTest = LeadTest::Present { by: None, amount: None };
 }
 
 /// A found layer.

@@ -3,53 +3,11 @@
 //! The one idea: a finish that may be older than 1978 is taken for lead paint until a test says otherwise, and until then
 //! nothing is done that turns it into dust or fume. The gate tells, it never clears: a test clears the spots it touched.
 
-use std::sync::OnceLock;
-
-use serde::Deserialize;
 use trade::{FinishClass, Operation, law};
 
 use crate::caution::{Caution, Level, Told, law_sentence};
-use crate::facts::{Job, LeadAmount, LeadTest, PieceFacts, Placement, StepFacts, ZoneFacts};
-
-/// How lead was tested for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum TestKind {
-    /// A swab that changes colour.
-    Swab,
-    /// A chip of paint sent to a laboratory.
-    LabChip,
-    /// X-ray fluorescence.
-    Xrf,
-}
-
-/// What a kind of test can and cannot say.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct TestRow {
-    /// The kind.
-    pub kind: TestKind,
-    /// What it is called.
-    pub label: String,
-    /// What it can say.
-    pub can: String,
-    /// What it cannot say.
-    pub cannot: String,
-}
-
-#[derive(Debug, Deserialize)]
-struct Tests {
-    test: Vec<TestRow>,
-}
-
-/// The kinds of test.
-pub fn tests() -> &'static [TestRow] {
-    static TABLE: OnceLock<Tests> = OnceLock::new();
-    let table = TABLE.get_or_init(|| {
-        toml::from_str(include_str!("../data/lead_tests.toml")).expect("a test reads the embedded table")
-    });
-    &table.test
-}
+use crate::facts::{Job, LeadTest, PieceFacts, Placement, StepFacts, ZoneFacts};
+use crate::lead_test::{LeadAmount, TestKind};
 
 /// Where a zone stands at the gate.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,8 +18,8 @@ pub enum Gate {
     Untested,
     /// Tested, none found.
     NoneFound,
-    /// Tested, lead found.
-    Present(LeadAmount),
+    /// Tested, lead found; by which kind of test and how much, where that was noted.
+    Present(Option<TestKind>, Option<LeadAmount>),
 }
 
 /// Where a zone of a piece stands at the gate.
@@ -71,7 +29,7 @@ pub enum Gate {
 pub fn gate(piece: &PieceFacts, zone: &ZoneFacts) -> Gate {
     match zone.lead {
         LeadTest::NoneFound(_) => Gate::NoneFound,
-        LeadTest::Present(amount) => Gate::Present(amount),
+        LeadTest::Present { by, amount } => Gate::Present(by, amount),
         LeadTest::NotTested if piece.made.may_carry_lead() && has_old_film(zone) => Gate::Untested,
         LeadTest::NotTested => Gate::Open,
     }
@@ -124,21 +82,30 @@ pub fn floor_ug_per_ft2(mass_g: f64, share: f64, floor_m2: f64) -> f64 {
 ///
 /// Without a measured amount it is reckoned at the threshold of lead paint in housing, 1.0 mg/cm² (read in the rule): what is there may
 /// be less, or many times more.
-pub fn set_free_g(zone: &ZoneFacts, area_m2: f64) -> (f64, &'static str) {
-    match zone.lead {
-        LeadTest::NoneFound(_) => (0.0, "a test found none"),
-        LeadTest::Present(LeadAmount::MgPerCm2(loading)) => {
-            (mass_by_area_g(area_m2, loading), "by the measured loading")
+pub fn set_free_g(zone: &ZoneFacts, area_m2: f64) -> (f64, String) {
+    let amount = match zone.lead {
+        LeadTest::NoneFound(_) => return (0.0, "a test found none".to_owned()),
+        LeadTest::Present { amount, .. } => amount,
+        LeadTest::NotTested => None,
+    };
+    let mass_g = match amount {
+        Some(LeadAmount::MgPerCm2(loading)) => mass_by_area_g(area_m2, loading),
+        Some(LeadAmount::PercentByWeight(percent)) => mass_by_weight_g(area_m2, found_film_um(zone), percent),
+        None => mass_by_area_g(area_m2, LeadAmount::THRESHOLD_MG_PER_CM2),
+    };
+    let how = match amount {
+        Some(amount @ LeadAmount::MgPerCm2(_)) => format!("by the measured {}", amount.words()),
+        Some(amount @ LeadAmount::PercentByWeight(_)) => format!(
+            "by the measured {} and the usual film of the found layers, {:.0} µm",
+            amount.words(),
+            found_film_um(zone)
+        ),
+        None => {
+            "at the threshold of lead paint, 1.0 mg/cm², as no amount was measured; it may be less, or many times more"
+                .to_owned()
         }
-        LeadTest::Present(LeadAmount::PercentByWeight(percent)) => (
-            mass_by_weight_g(area_m2, found_film_um(zone), percent),
-            "by the measured share and the found layers",
-        ),
-        LeadTest::Present(LeadAmount::Unmeasured) | LeadTest::NotTested => (
-            mass_by_area_g(area_m2, 1.0),
-            "at the threshold of lead paint, 1.0 mg/cm²; it may be less, or many times more",
-        ),
-    }
+    };
+    (mass_g, how)
 }
 
 /// Dry thickness of the found layers, micrometres, at the typical film of each class.
@@ -168,7 +135,7 @@ pub(crate) fn tell(job: &Job, all: &mut Vec<Told>) {
             Gate::Open => {}
             Gate::NoneFound => tell_none_found(zone, &steps, job, all),
             Gate::Untested => tell_untested(zone, &steps, job, all),
-            Gate::Present(_) => tell_present(zone, &steps, job, all),
+            Gate::Present(by, amount) => tell_present(zone, &found_words(by, amount), &steps, job, all),
         }
     }
     tell_set_free(job, all);
@@ -190,16 +157,24 @@ fn tell_none_found(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<T
         return;
     }
     let LeadTest::NoneFound(kind) = zone.lead else { return };
-    let limits = match kind.and_then(|kind| tests().iter().find(|row| row.kind == kind)) {
-        Some(row) => format!("A {} found none; {}.", row.label, row.cannot),
+    let limits = match kind {
+        Some(kind) => format!("Tested by {}, none found; {}.", kind.label(), kind.row().cannot),
         None => "A test found none; which kind it was is not noted, and each has its blind spots: a swab reads only what it \
                  touched, a chip speaks for its spot."
             .to_owned(),
     };
+    let coats: u32 = zone.found.iter().map(|layer| u32::from(layer.coats)).sum();
+    let is_dusty = disturbing.iter().any(|idx| makes_dust_or_fume(&job.steps[*idx]));
+    // A swab says nothing of the coats below the one it touched: before they become dust, that is more than a note.
+    let level = if kind == Some(TestKind::Swab) && coats > 1 && is_dusty {
+        Level::Warn
+    } else {
+        Level::Note
+    };
     all.push(Told::steps(
         Caution {
             id: "lead-test-limits",
-            level: Level::Note,
+            level,
             text: format!("{}: {limits}", zone.name),
             ask: "the laboratory or inspector who tested",
             source: "common-practice",
@@ -252,7 +227,32 @@ fn tell_untested(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Tol
     tell_built_in(job, &disturbing, all);
 }
 
-fn tell_present(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Told>) {
+/// What was found, by what, how that stands to what counts as lead paint, and what the test leaves open.
+fn found_words(by: Option<TestKind>, amount: Option<LeadAmount>) -> String {
+    let kind = by.map_or("which kind of test is not noted", TestKind::label);
+    let open = by.map_or_else(String::new, |by| format!("; {}", by.row().found));
+    let Some(amount) = amount else {
+        return format!("a test found lead ({kind}; no amount is noted){open}");
+    };
+    let times = amount.of_threshold();
+    let threshold = if times >= 1.0 {
+        format!("{} times what counts as lead paint in housing", two_figures(times))
+    } else {
+        "less than what counts as lead paint in housing, and its dust is lead dust all the same".to_owned()
+    };
+    format!("a test found {} of lead ({kind}), {threshold}{open}", amount.words())
+}
+
+/// A number to two figures, or whole where it is larger.
+fn two_figures(number: f64) -> String {
+    if number < 9.95 {
+        format!("{number:.1}")
+    } else {
+        format!("{number:.0}")
+    }
+}
+
+fn tell_present(zone: &ZoneFacts, found: &str, steps: &[usize], job: &Job, all: &mut Vec<Told>) {
     let dusty: Vec<usize> = steps
         .iter()
         .copied()
@@ -265,7 +265,7 @@ fn tell_present(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Told
                 id: "lead-made-to-dust",
                 level: Level::Stop,
                 text: format!(
-                    "{}: a test found lead, and this work turns it into dust or fume. Strip it wet with chemistry, send it to a firm \
+                    "{}: {found}. This work turns it into dust or fume. Strip it wet with chemistry, send it to a firm \
                      that strips lead paint, or leave it and seal it in.",
                     zone.name
                 ),
@@ -280,7 +280,7 @@ fn tell_present(zone: &ZoneFacts, steps: &[usize], job: &Job, all: &mut Vec<Told
             id: "lead-present",
             level: Level::Warn,
             text: format!(
-                "{}: a test found lead. {}. Work wet on sheeting, away from home; wear disposable clothing, gloves and a fitted mask with \
+                "{}: {found}. {}. Work wet on sheeting, away from home; wear disposable clothing, gloves and a fitted mask with \
                  fine-particle filters; clean with a fine-filter vacuum and wet wipes; wash before you eat; bag the waste and ask your \
                  waste authority about it.",
                 zone.name,
@@ -299,7 +299,7 @@ fn tell_set_free(job: &Job, all: &mut Vec<Told>) {
     let mut parts = Vec::new();
     let (mut total_g, mut steps) = (0.0, Vec::new());
     for (zone_idx, zone) in job.zones.iter().enumerate() {
-        if !matches!(gate(&job.piece, zone), Gate::Untested | Gate::Present(_)) {
+        if !matches!(gate(&job.piece, zone), Gate::Untested | Gate::Present(..)) {
             continue;
         }
         let stripping = job.steps_where(|step| step.zone == zone_idx && step.operation.is_stripping());
@@ -362,9 +362,6 @@ fn shown_law(name: &str) -> String {
 }
 
 fn tests_in_short() -> String {
-    tests()
-        .iter()
-        .map(|row| row.label.as_str())
-        .collect::<Vec<_>>()
-        .join(", ")
+    let labels: Vec<&str> = TestKind::EVERY.iter().map(|kind| kind.label()).collect();
+    labels.join(", ")
 }

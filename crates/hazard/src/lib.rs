@@ -27,6 +27,7 @@ mod emissions;
 mod facts;
 mod fire;
 pub mod lead;
+mod lead_test;
 mod people;
 pub mod room;
 mod strippers;
@@ -36,10 +37,9 @@ mod wear;
 
 pub use caution::{Caution, EVERY, Level, Told};
 pub use facts::{
-    FoundLayer, Job, Kind, LeadAmount, LeadTest, Made, PieceFacts, Placement, RoomFacts, StepFacts, Use, Ventilation,
-    ZoneFacts,
+    FoundLayer, Job, Kind, LeadTest, Made, PieceFacts, Placement, RoomFacts, StepFacts, Use, Ventilation, ZoneFacts,
 };
-pub use lead::TestKind;
+pub use lead_test::{LeadAmount, TestKind, TestRow, tests as lead_tests};
 pub use trade::Operation;
 
 /// All cautions for a job, the gravest first, then by id; each with the steps it belongs to (none: the whole piece).

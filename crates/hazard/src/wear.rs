@@ -65,7 +65,7 @@ fn meets(job: &Job, step: &StepFacts, exposure: Exposure) -> bool {
     let leaded = job
         .zones
         .get(step.zone)
-        .is_some_and(|zone| matches!(gate(&job.piece, zone), Gate::Present(_)));
+        .is_some_and(|zone| matches!(gate(&job.piece, zone), Gate::Present(..)));
     match exposure {
         Exposure::SolventVapour => volatile && !step.is_sprayed(),
         Exposure::SolventMist => step.is_sprayed(),

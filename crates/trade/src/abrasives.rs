@@ -11,7 +11,7 @@ use serde::Deserialize;
 use crate::Grit;
 use crate::sources::Status;
 use crate::table::{csv_rows, range, toml_rows, words};
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 /// A P grade and the size of its grain.
 #[derive(Debug, Clone, PartialEq, Deserialize)]

@@ -1,6 +1,6 @@
 //! The classes of finishing material: what a can holds, whoever made it.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// A generic class of coating, stain, oil or wax.

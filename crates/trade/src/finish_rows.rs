@@ -10,7 +10,7 @@ use serde::Deserialize;
 
 use crate::sources::Status;
 use crate::table::{csv_rows, maybe_range, maybe_span, range, words, yes};
-use crate::word::vocabulary;
+use crate::vocabulary;
 use crate::{FinishClass, FoundSurface, compat};
 
 vocabulary! {

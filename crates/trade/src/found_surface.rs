@@ -1,6 +1,6 @@
 //! What a surface is, seen by the next coat.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// A surface as the compatibility table knows it: what the next coat would meet.

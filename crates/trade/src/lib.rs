@@ -26,6 +26,7 @@ pub mod solvents;
 pub mod sources;
 pub mod species_rows;
 pub mod wood_rules;
+pub mod word;
 
 mod finish_class;
 mod found_surface;
@@ -38,7 +39,6 @@ mod substrate;
 mod supply;
 mod table;
 mod verdict;
-mod word;
 
 pub use finish_class::FinishClass;
 pub use finish_rows::FinishRow;

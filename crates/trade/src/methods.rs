@@ -9,7 +9,7 @@ use serde::Deserialize;
 
 use crate::sources::Status;
 use crate::table::{csv_rows, range};
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// How a coat is put on.

@@ -1,6 +1,6 @@
 //! The operations of the bench.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// What a pair of hands does to a zone in one step.

@@ -1,6 +1,6 @@
 //! The classes of preparation material: cleaners, strippers, fillers and their like.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// A generic class of material that prepares a surface and does not stay as its finish.

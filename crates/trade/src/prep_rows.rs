@@ -8,7 +8,7 @@ use serde::Deserialize;
 use crate::PrepClass;
 use crate::sources::Status;
 use crate::table::{csv_rows, maybe_range};
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// What a preparation class is for.

@@ -9,7 +9,7 @@ use serde::Deserialize;
 
 use crate::sources::Status;
 use crate::table::{csv_rows, yes};
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// A substance that has a limit in the air of a workshop.

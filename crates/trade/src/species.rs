@@ -1,6 +1,6 @@
 //! The species of wood that furniture is made of.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// A species, or a trade group of species, with one row of properties.

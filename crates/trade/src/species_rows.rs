@@ -9,7 +9,7 @@ use serde::Deserialize;
 use crate::Species;
 use crate::sources::Status;
 use crate::table::csv_rows;
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// The pores, by what they mean for a level film.

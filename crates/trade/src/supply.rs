@@ -4,7 +4,7 @@
 
 use std::fmt;
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 use crate::{Grit, Material, UnknownWord};
 
 vocabulary! {

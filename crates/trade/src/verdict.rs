@@ -1,6 +1,6 @@
 //! What the compatibility table can answer.
 
-use crate::word::vocabulary;
+use crate::vocabulary;
 
 vocabulary! {
     /// Whether a new coat may go over a found surface, and on what condition.

@@ -36,7 +36,7 @@ impl fmt::Display for UnknownWord {
 impl std::error::Error for UnknownWord {}
 
 /// Brings typed words to the shape of an id: lower case, one hyphen for each run of spaces, underscores or hyphens.
-pub(crate) fn normalise(typed: &str) -> String {
+pub fn normalise(typed: &str) -> String {
     typed
         .to_lowercase()
         .split(|c: char| c.is_whitespace() || c == '_' || c == '-')
@@ -46,7 +46,7 @@ pub(crate) fn normalise(typed: &str) -> String {
 }
 
 /// The refusal of `given`, with the three ids that come nearest by spelling (`spellings` pairs a spelling with its id).
-pub(crate) fn refuse(
+pub fn refuse(
     expected: &'static str,
     given: &str,
     spellings: impl Iterator<Item = (&'static str, &'static str)>,
@@ -77,6 +77,22 @@ pub(crate) fn refuse(
 }
 
 /// Defines a closed vocabulary: an enum whose variants have a kebab-case id, a plain label and aliases of everyday speech.
+///
+/// The one mechanism for words that stand in files, whichever crate they belong to; a crate that uses it depends on `serde`.
+///
+/// ```
+/// trade::vocabulary! {
+///     /// How far a lid is open.
+///     Lid is "state of a lid" {
+///         Open = "open", "open", ["up"];
+///         Shut = "shut", "shut";
+///     }
+/// }
+/// assert_eq!(Lid::parse("Up")?, Lid::Open);
+/// assert!(Lid::parse("opne").is_err_and(|refused| refused.nearest[0] == "open"));
+/// # Ok::<(), trade::UnknownWord>(())
+/// ```
+#[macro_export]
 macro_rules! vocabulary {
     (
         $(#[$meta:meta])*
@@ -121,14 +137,14 @@ macro_rules! vocabulary {
             /// Reads an id or an alias; capitals, spaces and underscores do not matter.
             ///
             /// # Errors
-            /// [`UnknownWord`](crate::UnknownWord) with the nearest ids if nothing matches.
-            pub fn parse(typed: &str) -> Result<Self, crate::UnknownWord> {
-                let wanted = crate::word::normalise(typed);
+            /// An `UnknownWord` with the nearest ids if nothing matches.
+            pub fn parse(typed: &str) -> Result<Self, $crate::UnknownWord> {
+                let wanted = $crate::word::normalise(typed);
                 Self::EVERY
                     .iter()
                     .copied()
                     .find(|member| member.id() == wanted || member.aliases().contains(&wanted.as_str()))
-                    .ok_or_else(|| crate::word::refuse($what, typed, Self::spellings()))
+                    .ok_or_else(|| $crate::word::refuse($what, typed, Self::spellings()))
             }
         }
 
@@ -139,7 +155,7 @@ macro_rules! vocabulary {
         }
 
         impl std::str::FromStr for $name {
-            type Err = crate::UnknownWord;
+            type Err = $crate::UnknownWord;
 
             fn from_str(typed: &str) -> Result<Self, Self::Err> {
                 Self::parse(typed)
@@ -160,8 +176,6 @@ macro_rules! vocabulary {
         }
     };
 }
-
-pub(crate) use vocabulary;
 
 #[cfg(test)]
 mod tests {

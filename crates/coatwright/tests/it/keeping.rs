@@ -9,7 +9,7 @@ use coatwright::outcome::Outcome;
 use jiff::Timestamp;
 use shop::Shop;
 use shop::file::{Beside, Source};
-use shop::model::{Block, Mark, MarkKind};
+use shop::model::{Block, LeadAmount, LeadTest, LeadTested, Mark, MarkKind, Placement, TestKind};
 use shop::plan::Effort;
 use store::Store;
 use tempfile::TempDir;
@@ -34,6 +34,17 @@ fn lived_in() -> Shop {
     let mut shop = shop::file::read(&sources, &Examples).unwrap().shop;
     shop.pieces[0].name = "the hall's \"bench\"".to_owned();
     shop.pieces[1].notes = "two lines,\nand a comma".to_owned();
+    shop.pieces[1].placement = Some(Placement::BuiltIn);
+    // Steps being written by hand, begun and just cleared, and a lead test with all that it said.
+    let draft = r#"[ { "operation": "scuff", "grit": "P220", "wet": true, "wait_min": 90 },
+                     { "operation": "paint", "material": "alkyd-enamel", "method": "roller" } ]"#;
+    shop.pieces[0].zones[0].draft = serde_json::from_str(draft).unwrap();
+    shop.pieces[1].zones[0].draft = Some(Vec::new());
+    shop.pieces[1].zones[0].lead = LeadTested {
+        said: LeadTest::Present,
+        by: Some(TestKind::Xrf),
+        amount: Some(LeadAmount::MgPerCm2(2.4)),
+    };
     let mut spray = shop.settings.rooms[0].clone();
     spray.name = "spray corner".to_owned();
     spray.readings.truncate(5);
@@ -246,6 +257,8 @@ fn an_export_that_is_imported_exports_the_same_bytes() {
     }
     // A label's spread is written to nine decimals; everything else of a piece and the log comes back as it was.
     let (shop, again) = (place.shop("shop"), place.shop("again"));
+    assert_eq!(again.pieces[0].zones[0].draft.as_ref().map(Vec::len), Some(2));
+    assert_eq!(again.pieces[1].zones[0].draft, Some(Vec::new()));
     assert_eq!((again.pieces, again.log), (shop.pieces, shop.log));
     assert_eq!(again.shelf.len(), shop.shelf.len());
     let notes = Store::open(&place.path("again"))

@@ -19,7 +19,10 @@ fn many_jobs() -> Vec<Job> {
                 .with_area_m2(2.0),
             ZoneFacts::new("leaded", Substrate::Wood)
                 .with_found(FinishClass::Unknown, 2)
-                .with_lead(LeadTest::Present(LeadAmount::MgPerCm2(2.0))),
+                .with_lead(LeadTest::Present {
+                    by: None,
+                    amount: Some(LeadAmount::MgPerCm2(2.0)),
+                }),
             ZoneFacts::new("tested", Substrate::Wood)
                 .with_found(FinishClass::AlkydEnamel, 1)
                 .with_lead(LeadTest::NoneFound(None)),

@@ -1,7 +1,7 @@
 //! What the planner derives never meets a stop on lead: nothing that may hold it is planned to become dust or fume before a test.
 
 use finish::plan;
-use hazard::{FoundLayer, Job, LeadAmount, LeadTest, Level, Made, PieceFacts, RoomFacts, StepFacts, ZoneFacts};
+use hazard::{FoundLayer, Job, LeadTest, Level, Made, PieceFacts, RoomFacts, StepFacts, ZoneFacts};
 
 #[path = "../../../finish/tests/it/random_zones.rs"]
 #[allow(dead_code, reason = "shared with the planner's tests, which use all of it")]
@@ -23,7 +23,7 @@ fn facts_of(zone: &finish::Zone) -> ZoneFacts {
         lead: match zone.lead {
             finish::LeadTest::NotTested => LeadTest::NotTested,
             finish::LeadTest::None => LeadTest::NoneFound(None),
-            finish::LeadTest::Present => LeadTest::Present(LeadAmount::Unmeasured),
+            finish::LeadTest::Present => LeadTest::LEAD_FOUND,
         },
         ..ZoneFacts::new(&zone.name, zone.substrate)
     }

@@ -1,7 +1,7 @@
 //! The lead gate.
 
-use hazard::lead::{self, Gate, TestKind};
-use hazard::{LeadAmount, LeadTest, Level, Made, Operation, PieceFacts, Placement, StepFacts, ZoneFacts};
+use hazard::lead::{self, Gate};
+use hazard::{LeadAmount, LeadTest, Level, Made, Operation, PieceFacts, Placement, StepFacts, TestKind, ZoneFacts};
 use trade::{FinishClass, PrepClass, Species, Substrate};
 
 use crate::{find, job};
@@ -33,10 +33,10 @@ fn gate_opens_only_by_age_by_bareness_or_by_a_test() {
         lead::gate(&unknown, &old_paint().with_lead(LeadTest::NoneFound(None))),
         Gate::NoneFound
     );
-    let present = LeadTest::Present(LeadAmount::Unmeasured);
+    let present = LeadTest::LEAD_FOUND;
     assert_eq!(
         lead::gate(&PieceFacts::made_in(2005), &old_paint().with_lead(present)),
-        Gate::Present(LeadAmount::Unmeasured)
+        Gate::Present(None, None)
     );
 }
 
@@ -96,7 +96,10 @@ fn young_paint_is_not_held_up() {
 
 #[test]
 fn found_lead_stops_dust_and_names_the_measured_mass() {
-    let zone = old_paint().with_lead(LeadTest::Present(LeadAmount::MgPerCm2(3.0)));
+    let zone = old_paint().with_lead(LeadTest::Present {
+        by: None,
+        amount: Some(LeadAmount::MgPerCm2(3.0)),
+    });
     let told = hazard::assess(&job(
         vec![zone],
         vec![StepFacts::new(0, Operation::StripSand).with_area_m2(2.0)],
@@ -105,12 +108,15 @@ fn found_lead_stops_dust_and_names_the_measured_mass() {
     assert_eq!(find(&told, "lead-present").unwrap().caution.level, Level::Warn);
     // 2 m² at 3 mg/cm²: 60 g.
     let text = &find(&told, "lead-set-free").unwrap().caution.text;
-    assert!(text.contains("60.0 g") && text.contains("measured loading"), "{text}");
+    assert!(text.contains("60.0 g by the measured 3 mg/cm²"), "{text}");
 }
 
 #[test]
 fn mass_by_weight_uses_the_found_layers() {
-    let zone = old_paint().with_lead(LeadTest::Present(LeadAmount::PercentByWeight(1.0)));
+    let zone = old_paint().with_lead(LeadTest::Present {
+        by: None,
+        amount: Some(LeadAmount::PercentByWeight(1.0)),
+    });
     // Three coats of 40 µm on 2 m² are 240 cm³, at 1.8 g/cm³ 432 g, a hundredth of it 4.32 g.
     let (mass_g, _) = lead::set_free_g(&zone, 2.0);
     assert!((mass_g - 4.32).abs() < 1e-9, "{mass_g}");
@@ -149,15 +155,57 @@ fn built_in_old_paint_goes_to_a_certified_firm() {
 
 #[test]
 fn each_kind_of_test_says_what_it_cannot_tell() {
-    assert_eq!(lead::tests().len(), 3);
-    for row in lead::tests() {
-        let zone = old_paint().with_lead(LeadTest::NoneFound(Some(row.kind)));
-        let told = hazard::assess(&job(vec![zone], vec![StepFacts::new(0, Operation::StripSand)]));
+    for kind in TestKind::EVERY {
+        let zone = old_paint().with_lead(LeadTest::NoneFound(Some(*kind)));
+        let told = hazard::assess(&job(vec![zone], vec![StepFacts::new(0, Operation::StripChemical)]));
         let note = find(&told, "lead-test-limits").unwrap();
         assert_eq!(note.caution.level, Level::Note);
-        assert!(note.caution.text.contains(&row.cannot) && !row.can.is_empty());
+        assert!(note.caution.text.contains(&kind.row().cannot) && note.caution.text.contains(kind.label()));
+        let zone = old_paint().with_lead(LeadTest::Present {
+            by: Some(*kind),
+            amount: None,
+        });
+        let told = hazard::assess(&job(vec![zone], vec![StepFacts::new(0, Operation::StripChemical)]));
+        let text = &find(&told, "lead-present").unwrap().caution.text;
+        assert!(
+            text.contains(kind.label()) && text.contains(&kind.row().found),
+            "{text}"
+        );
     }
-    assert!(lead::tests().iter().any(|row| row.kind == TestKind::Swab));
+}
+
+#[test]
+fn a_swab_that_found_none_is_more_than_a_note_before_several_coats_become_dust() {
+    let level = |coats: u8, kind, operation| {
+        let zone = ZoneFacts::new("body", Substrate::Wood)
+            .with_found(FinishClass::AlkydEnamel, coats)
+            .with_lead(LeadTest::NoneFound(Some(kind)));
+        let told = hazard::assess(&job(vec![zone], vec![StepFacts::new(0, operation)]));
+        find(&told, "lead-test-limits").unwrap().caution.level
+    };
+    assert_eq!(level(3, TestKind::Swab, Operation::StripSand), Level::Warn);
+    assert_eq!(level(1, TestKind::Swab, Operation::StripSand), Level::Note);
+    assert_eq!(level(3, TestKind::Swab, Operation::StripChemical), Level::Note);
+    assert_eq!(level(3, TestKind::LabChip, Operation::StripSand), Level::Note);
+    assert_eq!(level(3, TestKind::Xrf, Operation::StripSand), Level::Note);
+}
+
+#[test]
+fn a_measured_amount_is_held_against_what_counts_as_lead_paint() {
+    let text = |amount| {
+        let zone = old_paint().with_lead(LeadTest::Present {
+            by: Some(TestKind::LabChip),
+            amount: Some(amount),
+        });
+        let told = hazard::assess(&job(vec![zone], vec![StepFacts::new(0, Operation::StripSand)]));
+        assert_eq!(find(&told, "lead-made-to-dust").unwrap().caution.level, Level::Stop);
+        find(&told, "lead-made-to-dust").unwrap().caution.text.clone()
+    };
+    assert!(text(LeadAmount::MgPerCm2(1.0)).contains("1.0 times what counts as lead paint"));
+    assert!(text(LeadAmount::PercentByWeight(6.0)).contains("12 times what counts as lead paint"));
+    // Less than the threshold is still stopped from becoming dust.
+    assert!(text(LeadAmount::MgPerCm2(0.99)).contains("less than what counts as lead paint"));
+    assert!(text(LeadAmount::PercentByWeight(0.49)).contains("less than what counts as lead paint"));
 }
 
 #[test]

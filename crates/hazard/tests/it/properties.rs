@@ -88,7 +88,7 @@ proptest! {
     #[test]
     fn twice_the_area_or_the_loading_is_twice_the_lead(area_m2 in 0.01..20.0, loading in 0.01..50.0) {
         let zone = |loading: f64| {
-            ZoneFacts::new("body", Substrate::Wood).with_lead(LeadTest::Present(LeadAmount::MgPerCm2(loading)))
+            ZoneFacts::new("body", Substrate::Wood).with_lead(LeadTest::Present { by: None, amount: Some(LeadAmount::MgPerCm2(loading)) })
         };
         let once_g = lead::set_free_g(&zone(loading), area_m2).0;
         prop_assert!((lead::set_free_g(&zone(loading), 2.0 * area_m2).0 / once_g - 2.0).abs() < 1e-9);

@@ -90,15 +90,15 @@ impl<'a> Table<'a> {
     pub(crate) fn need(&self, key: &'static str, right: &str) -> Option<Value<'a>> {
         let value = self.get(key);
         if value.is_none() {
-            self.reader.refuse(
-                self.span.clone(),
-                &self.field_of(key),
-                "",
-                "this key has no default and must be given",
-                right,
-            );
+            self.refuse_absence(key, "this key has no default and must be given", right);
         }
         value
+    }
+
+    /// Refuses the absence of a key that what else stands here asks for.
+    pub(crate) fn refuse_absence(&self, key: &str, limit: &str, right: &str) {
+        self.reader
+            .refuse(self.span.clone(), &self.field_of(key), "", limit, right);
     }
 
     /// The tables of an array of tables, such as `[[piece]]`; none if the key is absent.

@@ -15,17 +15,37 @@ const MOST_CONSENTS: usize = 60;
 /// The longest text of a situation, characters.
 const LONGEST_SITUATION: usize = 2_000;
 
-/// Reads `steps`.
+const RIGHT_STEPS: &str = "steps in order, such as [ { operation = \"scuff\", grit = \"P220\" }, { operation = \"paint\", material = \"alkyd-enamel\" } ]";
+
+/// Reads `steps`: a schedule that is planned, so that it has a step at least.
 pub(crate) fn read_steps(value: &Value<'_>) -> Option<Vec<OwnStep>> {
-    let right = "steps in order, such as [ { operation = \"scuff\", grit = \"P220\" }, { operation = \"paint\", material = \"alkyd-enamel\" } ]";
-    let items = value.list(right);
-    if items.is_empty() || items.len() > MOST_STEPS {
-        if value.is_list() {
-            value.refuse(&format!("a schedule of 1 to {MOST_STEPS} steps"), right);
-        }
+    read_listed(value, 1)
+}
+
+/// Reads `draft`: steps being written by hand, which are kept and not planned; there may be none yet.
+pub(crate) fn read_draft(value: &Value<'_>) -> Option<Vec<OwnStep>> {
+    let steps = read_listed(value, 0);
+    if steps.is_some() {
+        let text = format!(
+            "{}: steps being written by hand are kept, and not planned yet",
+            value.field
+        );
+        value.reader.assume(text);
+    }
+    steps
+}
+
+fn read_listed(value: &Value<'_>, least: usize) -> Option<Vec<OwnStep>> {
+    if !value.is_list() {
+        value.refuse("this is a list in brackets", RIGHT_STEPS);
         return None;
     }
-    let steps: Vec<OwnStep> = items.iter().filter_map(|item| read_step(item, right)).collect();
+    let items = value.list(RIGHT_STEPS);
+    if !(least..=MOST_STEPS).contains(&items.len()) {
+        value.refuse(&format!("a schedule of {least} to {MOST_STEPS} steps"), RIGHT_STEPS);
+        return None;
+    }
+    let steps: Vec<OwnStep> = items.iter().filter_map(|item| read_step(item, RIGHT_STEPS)).collect();
     (steps.len() == items.len()).then_some(steps)
 }
 

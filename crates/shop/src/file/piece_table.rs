@@ -4,8 +4,11 @@ use super::form_table;
 use super::node::Table;
 use super::source::Beside;
 use super::values::{self, Bare};
+use super::words;
 use super::zone_table;
-use crate::model::{ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Prefer, Settings, ShelfProduct, Use, slug};
+use crate::model::{
+    ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Placement, Prefer, Settings, ShelfProduct, Use, slug,
+};
 
 /// Most zones of one piece.
 const MOST_ZONES: usize = 24;
@@ -63,6 +66,9 @@ pub(crate) fn read(
             .get("use")
             .and_then(|value| value.kind(Use::parse, &super::words::ids_of!(Use)))
             .unwrap_or(Use::Bedroom),
+        placement: table
+            .get("placement")
+            .and_then(|value| words::trade_word(&value, "\"movable\" or \"built-in\"", Placement::parse)),
         prefer: table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)),
         notes: table
             .get("notes")

@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
-    Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTest, LegShape, Legs, Means, Overruled, OwnStep, Piece,
+    Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTested, LegShape, Legs, Means, Overruled, OwnStep, Piece,
     Seller, Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
 };
 
@@ -69,6 +69,9 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
         &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)),
     );
     line(&mut text, "use", &quoted(piece.used_for.id()));
+    if let Some(placement) = piece.placement {
+        line(&mut text, "placement", &quoted(placement.id()));
+    }
     if let Some(due) = piece.due {
         line(&mut text, "due", &quoted(&due.to_string()));
     }
@@ -462,8 +465,8 @@ fn write_zone(text: &mut String, zone: &Zone) {
         });
         line(text, "  defects", &list(defects));
     }
-    if zone.lead != LeadTest::NotTested {
-        line(text, "  tested", &format!("{{ lead = {} }}", quoted(zone.lead.id())));
+    if zone.lead != LeadTested::default() {
+        line(text, "  tested", &write_tested(zone.lead));
     }
     line(text, "  wish", &write_wish(&zone.wish));
     if let Some(area) = zone.area {
@@ -478,6 +481,9 @@ fn write_zone(text: &mut String, zone: &Zone) {
     if let Some(steps) = &zone.own {
         line(text, "  steps", &one_each_line(steps.iter().map(write_step)));
     }
+    if let Some(steps) = &zone.draft {
+        line(text, "  draft", &one_each_line(steps.iter().map(write_step)));
+    }
     if !zone.overruled.is_empty() {
         line(
             text,
@@ -485,6 +491,17 @@ fn write_zone(text: &mut String, zone: &Zone) {
             &one_each_line(zone.overruled.iter().map(write_consent)),
         );
     }
+}
+
+fn write_tested(lead: LeadTested) -> String {
+    let mut entries = vec![format!("lead = {}", quoted(lead.said.id()))];
+    if let Some(kind) = lead.by {
+        entries.push(format!("by = {}", quoted(kind.id())));
+    }
+    if let Some(amount) = lead.amount {
+        entries.push(format!("amount = {}", quoted(&amount.show())));
+    }
+    format!("{{ {} }}", entries.join(", "))
 }
 
 /// Age, soundness and the tests of a layer, where they were said.

@@ -8,8 +8,8 @@ use super::values::{self, Bare};
 use super::words;
 use super::words::ids_of;
 use crate::model::{
-    Condition, Contaminant, Defect, DefectKind, FoundLayer, Guess, LeadTest, Look, Sheen, ShelfProduct, Soundness,
-    Wish, Without, Zone,
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, Guess, LeadAmount, LeadField, LeadTest, LeadTested, Look,
+    Sheen, ShelfProduct, Soundness, TestKind, Wish, Without, Zone,
 };
 
 /// Most layers, defects and so on of one zone: more is a mistake, and would only cost time.
@@ -70,14 +70,8 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         .unwrap_or_default();
     let lead = table
         .get("tested")
-        .and_then(|value| value.table("a table such as { lead = \"none\" }"))
-        .and_then(|tested| {
-            let lead = tested
-                .get("lead")
-                .and_then(|value| value.kind(LeadTest::parse, &ids_of!(LeadTest)));
-            tested.close();
-            lead
-        });
+        .and_then(|value| value.table("a table such as { lead = \"none\", by = \"lab-chip\" }"))
+        .and_then(read_tested);
     let wish = match table.get("wish") {
         Some(value) => value
             .table("a table such as { look = \"clear\", sheen = \"flat\" }")
@@ -90,6 +84,7 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         .get("choose")
         .and_then(|value| value.text(120, "what the schedule is best at, or its key, as the plan names it"));
     let own = table.get("steps").map(|value| own_table::read_steps(&value));
+    let draft = table.get("draft").and_then(|value| own_table::read_draft(&value));
     let overruled = table
         .get("overruled")
         .map(|value| own_table::read_consents(&value))
@@ -103,15 +98,51 @@ pub(crate) fn read(mut table: Table<'_>, bare: Bare, piece_name: &str, shelf: &[
         state,
         contaminants,
         defects,
-        lead: lead.unwrap_or(LeadTest::NotTested),
+        lead: lead.unwrap_or_default(),
         wish: wish?,
         area,
         comes_off,
         chosen,
         own: own.flatten(),
-        draft: None,
+        draft,
         overruled,
     })
+}
+
+/// What a lead test said, by which kind of test, and how much it found; `None` if any of it was refused.
+fn read_tested(table: Table<'_>) -> Option<LeadTested> {
+    let said = table.get("lead");
+    let amount = table.get("amount");
+    let place = |field| match field {
+        LeadField::Said => said.as_ref(),
+        LeadField::Amount => amount.as_ref(),
+    };
+    let read_said = said.as_ref().map_or(Some(LeadTest::NotTested), |value| {
+        value.kind(LeadTest::parse, &ids_of!(LeadTest))
+    });
+    let by = table
+        .get("by")
+        .map(|value| words::trade_word(&value, "a kind of lead test such as \"lab-chip\"", TestKind::parse));
+    let read_amount = amount.as_ref().map(|value| {
+        let read = value.as_text().map_or(Err(LeadAmount::LIMIT), LeadAmount::parse);
+        read.map_err(|limit| value.refuse(limit, LeadAmount::RIGHT)).ok()
+    });
+    // What was refused by itself is not judged again beside the rest.
+    let tested = match (read_said, by, read_amount) {
+        (None, _, _) | (_, Some(None), _) | (_, _, Some(None)) => None,
+        (Some(said), by, amount) => match LeadTested::of(said, by.flatten(), amount.flatten()) {
+            Ok(tested) => Some(tested),
+            Err(refusal) => {
+                match place(refusal.field) {
+                    Some(value) => value.refuse(refusal.limit, refusal.right),
+                    None => table.refuse_absence("lead", refusal.limit, refusal.right),
+                }
+                None
+            }
+        },
+    };
+    table.close();
+    tested
 }
 
 fn short_list<'a>(value: &Value<'a>, right: &str) -> Vec<Value<'a>> {

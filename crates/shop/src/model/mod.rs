@@ -5,6 +5,7 @@
 mod equipment;
 mod form;
 mod hours;
+mod lead;
 mod log;
 mod measured;
 mod own;
@@ -22,6 +23,7 @@ pub use equipment::Equipment;
 pub use form::{Details, FormKind, FormSaid, LegShape, Legs, MeshFile, TopShape};
 pub(crate) use hours::clock;
 pub use hours::{Hours, HoursRefusal, Period, parse_day, show_day};
+pub use lead::{LeadField, LeadRefusal, LeadTested};
 pub use log::{Mark, MarkKind, MarkedAmount, MarkedStep};
 pub use measured::{
     Dimensions, HowMeasured, Means, NINETY, OutlineMeasured, SaidDimension, check_within, show_within, within_90,
@@ -39,3 +41,4 @@ pub use zone::{Defect, FoundLayer, Guess, Zone};
 
 // The words of the finish that the shop's nouns are made of, so that a form needs one crate.
 pub use finish::{Condition, Contaminant, DefectKind, LeadTest, Look, Sheen, Soundness, Use, Without};
+pub use hazard::{LeadAmount, Placement, TestKind, lead_tests};

@@ -1,6 +1,7 @@
 //! One piece of furniture: its form, its history, for whom it is done, and where it stands.
 
 use finish::Use;
+use hazard::Placement;
 use jiff::civil::Date;
 use quantity::Money;
 use serde::{Deserialize, Serialize};
@@ -181,6 +182,9 @@ pub struct Piece {
     pub sells_for: Option<Money>,
     /// What it will be used for.
     pub used_for: Use,
+    /// Whether it is movable or part of the house; `None` where nobody said, see [`Piece::placement`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub placement: Option<Placement>,
     /// The room that it stands in; `None` for the first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room: Option<String>,
@@ -210,11 +214,19 @@ impl Piece {
             paid: None,
             sells_for: None,
             used_for: Use::Bedroom,
+            placement: None,
             room: None,
             prefer: None,
             zones: Vec::new(),
             notes: String::new(),
         }
+    }
+
+    /// Whether it is movable or part of the house, as was said. Where nobody said it, a name that says so counts (a built-in
+    /// bookcase, a banister): work on old paint of what is part of the house is for certified firms, and is not overlooked for want
+    /// of a tick. Anything else is movable.
+    pub fn placement(&self) -> Placement {
+        self.placement.unwrap_or_else(|| named_placement(&self.name))
     }
 
     /// The zone of this name.
@@ -225,6 +237,27 @@ impl Piece {
     /// The zone of this name, to change it.
     pub fn zone_mut(&mut self, name: &str) -> Option<&mut Zone> {
         self.zones.iter_mut().find(|zone| zone.name == name)
+    }
+}
+
+fn named_placement(name: &str) -> Placement {
+    const PARTS_OF_THE_HOUSE: [&str; 7] = [
+        "built-in",
+        "builtin",
+        "fitted",
+        "wainscot",
+        "banister",
+        "handrail",
+        "mantelpiece",
+    ];
+    let words = format!("-{}-", slug(name));
+    let is_part_of_the_house = PARTS_OF_THE_HOUSE
+        .iter()
+        .any(|said| words.contains(&format!("-{said}-")));
+    if is_part_of_the_house {
+        Placement::BuiltIn
+    } else {
+        Placement::Movable
     }
 }
 
@@ -253,6 +286,24 @@ mod tests {
         }
         assert!(Made::parse("1953s").is_err());
         assert!(Made::parse("old").unwrap_err().contains("before 1978"));
+    }
+
+    #[test]
+    fn what_is_said_of_its_place_goes_before_what_its_name_says() {
+        let form = FormSaid::of(super::super::FormKind::Case, [quantity::Length::from_m(1.0); 3]);
+        let mut piece = Piece::new("Built-in bookcase", form);
+        assert_eq!(piece.placement(), Placement::BuiltIn);
+        piece.placement = Some(Placement::Movable);
+        assert_eq!(piece.placement(), Placement::Movable);
+        for (name, placement) in [
+            ("Hall banister, oak", Placement::BuiltIn),
+            ("Fitted wardrobe", Placement::BuiltIn),
+            ("built_in desk", Placement::BuiltIn),
+            ("Unfitted dresser", Placement::Movable),
+            ("Hall bench", Placement::Movable),
+        ] {
+            assert_eq!(named_placement(name), placement, "{name}");
+        }
     }
 
     #[test]

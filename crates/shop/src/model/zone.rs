@@ -1,11 +1,12 @@
 //! A zone: the part of a piece that gets one finish, with what is on it and what it should become.
 
 use finish::identify::{Answer, Era, Identification, identify};
-use finish::{Condition, Contaminant, DefectKind, LeadTest, Soundness};
+use finish::{Condition, Contaminant, DefectKind, Soundness};
 use quantity::{Area, Length, Minutes};
 use serde::{Deserialize, Serialize};
 use trade::{FinishClass, Substrate};
 
+use super::lead::LeadTested;
 use super::own::{Overruled, OwnStep};
 use super::wish::Wish;
 
@@ -94,9 +95,9 @@ pub struct Zone {
     /// Damage to make good.
     #[serde(default)]
     pub defects: Vec<Defect>,
-    /// What a lead test said.
-    #[serde(default = "not_tested")]
-    pub lead: LeadTest,
+    /// What a lead test said, which kind it was, and how much it found.
+    #[serde(flatten)]
+    pub lead: LeadTested,
     /// What it should become.
     #[serde(default)]
     pub wish: Wish,
@@ -112,7 +113,7 @@ pub struct Zone {
     /// The user's own schedule, which is planned in place of any derived one; `None` for a derived one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub own: Option<Vec<OwnStep>>,
-    /// A schedule being written by hand that is not planned yet. Plan files do not carry it.
+    /// A schedule being written by hand that is not planned yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub draft: Option<Vec<OwnStep>>,
     /// The warnings that the user goes on in spite of, each in its situation.
@@ -131,7 +132,7 @@ impl Zone {
             state: Vec::new(),
             contaminants: Vec::new(),
             defects: Vec::new(),
-            lead: LeadTest::NotTested,
+            lead: LeadTested::default(),
             wish: Wish::default(),
             area: None,
             comes_off: None,
@@ -141,8 +142,4 @@ impl Zone {
             overruled: Vec::new(),
         }
     }
-}
-
-fn not_tested() -> LeadTest {
-    LeadTest::NotTested
 }

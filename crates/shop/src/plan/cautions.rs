@@ -6,13 +6,13 @@
 use std::collections::BTreeMap;
 
 use finish::{RuleId, Severity, Use};
-use hazard::{Job, Kind, LeadAmount, LeadTest, PieceFacts as HazardPiece, Placement, RoomFacts, StepFacts, ZoneFacts};
+use hazard::{Job, Kind, PieceFacts as HazardPiece, RoomFacts, StepFacts, ZoneFacts};
 
 use super::output::{Caution, Level};
 use super::steps::Consent;
 use super::whole::PieceFacts;
 use super::work::{WorkPiece, WorkStep};
-use crate::model::{Made, Piece, Shop};
+use crate::model::{LeadTested, Made, Piece, Shop};
 
 /// Assesses every piece, gives each step the ids of its cautions, and returns each caution once, the gravest first.
 ///
@@ -159,7 +159,7 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
     Job {
         piece: HazardPiece {
             made: made(said.made),
-            placement: placement(&said.name),
+            placement: said.placement(),
             kind: kind(&said.name),
             used: used(said.used_for),
             historic: false,
@@ -168,21 +168,20 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
             .zones
             .iter()
             .zip(&facts.zones)
-            .map(|(work, (zone, _))| zone_facts(&work.name, zone, said.used_for))
+            .map(|(work, (zone, _))| {
+                let lead = said.zone(&work.name).map(|zone| zone.lead).unwrap_or_default();
+                zone_facts(&work.name, zone, lead, said.used_for)
+            })
             .collect(),
         steps,
         room: RoomFacts::steady(room.volume.m3().max(1.0), room.air_changes_per_h.max(0.0)),
     }
 }
 
-fn zone_facts(name: &str, zone: &finish::Zone, used_for: Use) -> ZoneFacts {
+fn zone_facts(name: &str, zone: &finish::Zone, lead: LeadTested, used_for: Use) -> ZoneFacts {
     let mut facts = ZoneFacts::new(name, zone.substrate)
         .with_area_m2(zone.area_m2)
-        .with_lead(match zone.lead {
-            finish::LeadTest::NotTested => LeadTest::NotTested,
-            finish::LeadTest::None => LeadTest::NoneFound(None),
-            finish::LeadTest::Present => LeadTest::Present(LeadAmount::Unmeasured),
-        });
+        .with_lead(lead.facts());
     for layer in &zone.found {
         facts = facts.with_found(layer.class, layer.coats.unwrap_or(layer.class.row().coats));
     }
@@ -197,32 +196,6 @@ fn made(made: Made) -> hazard::Made {
         Made::Decade(year) => hazard::Made::Between(i32::from(year), i32::from(year) + 9),
         Made::Before(year) => hazard::Made::Before(i32::from(year)),
         Made::After(year) => hazard::Made::Between(i32::from(year), i32::from(i16::MAX)),
-    }
-}
-
-/// What a piece's name says of whether it can be carried out of the house: work on old paint of what cannot is for certified firms.
-fn placement(name: &str) -> Placement {
-    let name = name.to_lowercase().replace(['-', '_'], " ");
-    let built_in = [
-        "built in",
-        "builtin",
-        "fitted",
-        "wainscot",
-        "banister",
-        "handrail",
-        "mantelpiece",
-    ];
-    let words: String = name
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(|word| format!(" {word} "))
-        .collect();
-    let words = words.replace("  ", " ");
-    let is_part_of_the_house = built_in.iter().any(|said| words.contains(&format!(" {said} ")));
-    if is_part_of_the_house {
-        Placement::BuiltIn
-    } else {
-        Placement::Movable
     }
 }
 
@@ -279,15 +252,6 @@ mod tests {
         );
         assert_eq!(gathered[0].pieces, ["box", "bench"]);
         assert_eq!(gathered.len(), 2);
-    }
-
-    #[test]
-    fn what_is_part_of_the_house_is_known_by_its_name() {
-        assert_eq!(placement("Built-in bookcase"), Placement::BuiltIn);
-        assert_eq!(placement("Hall banister, oak"), Placement::BuiltIn);
-        assert_eq!(placement("Fitted wardrobe"), Placement::BuiltIn);
-        assert_eq!(placement("Unfitted dresser"), Placement::Movable);
-        assert_eq!(placement("Hall bench"), Placement::Movable);
     }
 
     #[test]

@@ -374,7 +374,7 @@ pub(crate) fn zone_as_found(piece: &Piece, zone: &Zone, measured: &MeasuredZone)
         edge_m: measured.edge_m.max(0.0),
         detail: measured.detail,
         made,
-        lead: zone.lead,
+        lead: zone.lead.said,
         use_: bears(piece.used_for, comes_off(zone)),
         removable: comes_off(zone),
     }

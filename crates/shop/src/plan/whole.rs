@@ -11,7 +11,7 @@ use super::measure::{self, Measured};
 use super::output::Because;
 use super::steps::{self, Consent, NoZonePlan, PlannedWork};
 use super::work::{WorkPiece, WorkStep, WorkZone};
-use crate::model::{ForWhom, FoundLayer, Piece, Shop, Wish, Zone};
+use crate::model::{ForWhom, FoundLayer, Piece, Placement, Shop, Wish, Zone};
 
 /// What is kept of a piece beside its work.
 pub(crate) struct PieceFacts {
@@ -108,6 +108,9 @@ fn put_together(
     }
     if piece.zones.iter().any(|zone| zone.chosen.is_none()) {
         assumed.push(choose::stated(piece.prefer.unwrap_or(shop.settings.prefer)));
+    }
+    if piece.placement.is_none() && piece.placement() == Placement::BuiltIn {
+        assumed.push(format!("{} is taken as part of the house, by its name", piece.name));
     }
     assumed.push(
         "finishes with an isocyanate hardener or an acid cure were left out, as no wish and no product on the shelf asks for one".to_owned(),

@@ -9,6 +9,7 @@
 mod changes;
 mod examples;
 mod invariants;
+mod lead_tested;
 mod learning;
 mod measured;
 mod own_schedule;

@@ -297,7 +297,7 @@ fn a_step_that_no_rule_asks_for_says_so() {
 }
 
 mod by_hand {
-    use super::{BOX, DUSTY, planned, read_one};
+    use super::{BOX, DUSTY, NothingBeside, Source, planned, read, read_one, write_shop};
     use shop::by_hand::{
         Consent, derived_again, draft_of, keep_draft, materials_for, overrule, plan_own, take_back, usual_step,
     };
@@ -386,6 +386,44 @@ mod by_hand {
                 method: None,
                 ..*paint
             }
+        );
+    }
+
+    #[test]
+    fn a_draft_goes_out_with_the_plan_file_and_comes_back_and_is_not_planned() {
+        let mut shop = read_one(BOX).unwrap();
+        let draft = read_one(&format!("{BOX}{DUSTY}")).unwrap().pieces[0].zones[0]
+            .own
+            .clone()
+            .unwrap();
+        for steps in [draft, Vec::new()] {
+            keep_draft(&mut shop, "box", "body", steps.clone()).unwrap();
+            let text = write_shop(&shop);
+            let back =
+                read(&[Source::new("box.toml", &text)], &NothingBeside).unwrap_or_else(|refusals| panic!("{refusals}"));
+            let zone = &back.shop.pieces[0].zones[0];
+            assert_eq!((zone.draft.as_ref(), zone.own.as_ref()), (Some(&steps), None), "{text}");
+            assert!(
+                back.assumed
+                    .iter()
+                    .any(|said| said.contains("draft") && said.contains("not planned yet"))
+            );
+            assert!(
+                planned(&back.shop).unwrap().pieces[0]
+                    .zones
+                    .iter()
+                    .all(|zone| !zone.own)
+            );
+        }
+        let refused = read_one(&format!("{BOX}  draft = [ {{ operation = \"paint\" }} ]\n")).unwrap_err();
+        assert!(
+            refused.contains("draft 1") && refused.contains("takes a material"),
+            "{refused}"
+        );
+        let refused = read_one(&format!("{BOX}  draft = \"later\"\n")).unwrap_err();
+        assert!(
+            refused.contains("draft") && refused.contains("list in brackets"),
+            "{refused}"
         );
     }
 

@@ -8,7 +8,10 @@ use jiff::civil::Date;
 use maud::{Markup, PreEscaped, html};
 use quantity::{Money, UnitSystem};
 use shop::bench;
-use shop::model::{Dimensions, ForWhom, FormKind, FormSaid, HowMeasured, Made, Means, Piece, PieceStage, Use, Zone};
+use shop::model::{
+    Dimensions, ForWhom, FormKind, FormSaid, HowMeasured, LeadTest, Made, Means, Piece, PieceStage, Placement, Use,
+    Zone,
+};
 use shop::plan::{Plan, PlannedPiece, PlannedZone, further_dimensions};
 use store::Photograph;
 
@@ -174,6 +177,9 @@ fn zone_section(piece: &Piece, zone: &PlannedZone, plan: &Plan) -> Markup {
                     figcaption.small.soft { "Found below the pencil line, planned above it. Thin coats are drawn thicker than they are; the figures are the dry film." }
                 }
                 (schedules::table(piece, zone))
+            }
+            @if let Some(lead) = piece.zone(&zone.name).map(|zone| zone.lead).filter(|lead| lead.said != LeadTest::NotTested) {
+                p.lead-test { strong { "Lead: " } (lead.words()) "." }
             }
             div.head {
                 h3 { @if zone.own { "Your own steps of the " (zone.name) } @else { "Steps of the " (zone.name) } }
@@ -393,6 +399,7 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     typed.set("for", whom);
     typed.set("paid", piece.paid.map(|paid| paid.show(currency)).unwrap_or_default());
     typed.set("use", piece.used_for.id());
+    typed.set("placement", piece.placement.map_or("", Placement::id));
     let details = &form.details;
     let (rows, columns) = details.drawers.unwrap_or((0, 0));
     typed.set("drawer-rows", rows.to_string());
@@ -471,6 +478,7 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> 
                 (fields.text("paid", "Paid for it", "empty: nothing"))
                 (fields.select("use", "Used for", "", &choices(Use::EVERY.iter().map(|each| (each.id(), each.label())))))
             }
+            (placement(fields, piece))
             (fields.text("notes", "Notes", ""))
             div.row {
                 button { "Save" }
@@ -486,6 +494,25 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> 
         }
     };
     shell::page(asked, &piece.name, Here::Pieces, &body)
+}
+
+/// Whether it is movable; where nobody said, its name may.
+fn placement(fields: Fields<'_>, piece: &Piece) -> Markup {
+    let unsaid = Piece {
+        placement: None,
+        ..piece.clone()
+    };
+    let mut places = vec![(
+        String::new(),
+        format!("not said: taken as {}", unsaid.placement().label()),
+    )];
+    places.extend(choices(Placement::EVERY.iter().map(|each| (each.id(), each.label()))));
+    fields.select(
+        "placement",
+        "Movable or built in",
+        "work on old paint of what is part of the house is for certified firms",
+        &places,
+    )
 }
 
 /// `POST /pieces/{id}/edit`.
@@ -562,6 +589,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     let used_for = typed.read("use", |text| {
         Use::parse(text).ok_or_else(|| format!("“{text}” is no use known here"))
     });
+    let placement = typed.read_if_said("placement", Placement::parse);
     let rows = typed.count("drawer-rows", 0, 12).unwrap_or(0);
     let columns = typed.count("drawer-columns", 0, 12).unwrap_or(0);
     let doors = typed.count("doors", 0, 8).unwrap_or(0);
@@ -577,6 +605,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     piece.due = due;
     piece.paid = paid;
     piece.used_for = used_for.unwrap_or(piece.used_for);
+    piece.placement = placement;
     piece.for_whom = if typed.text("for") == "sale" {
         ForWhom::Sale
     } else {

@@ -7,7 +7,8 @@ use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, html};
 use shop::bench;
 use shop::model::{
-    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadTest, Look, Piece, Sheen, Wish, Without, Zone,
+    Condition, Contaminant, Defect, DefectKind, FoundLayer, LeadAmount, LeadField, LeadTest, LeadTested, Look, Piece,
+    Sheen, TestKind, Wish, Without, Zone,
 };
 use trade::{FinishClass, Substrate};
 
@@ -18,6 +19,7 @@ use crate::pages::quick::class_choices;
 use crate::typed::Typed;
 use crate::view::fields::{Choice, Fields, choices, summary};
 use crate::view::shell::{self, Asked, Here};
+use crate::view::show;
 
 /// Most layers that the form has rows for.
 const MOST_LAYERS: usize = crate::pages::layers::MOST_LAYERS;
@@ -125,7 +127,12 @@ fn typed_of(zone: &Zone) -> Typed {
     for defect in &zone.defects {
         typed.set(&format!("defect-{}", defect.kind.id()), defect.count.to_string());
     }
-    typed.set("lead", zone.lead.id());
+    typed.set("lead", zone.lead.said.id());
+    typed.set("lead-by", zone.lead.by.map_or("", TestKind::id));
+    typed.set(
+        "lead-amount",
+        zone.lead.amount.map(LeadAmount::show).unwrap_or_default(),
+    );
     wish_typed(&zone.wish, &mut typed);
     typed
 }
@@ -184,13 +191,35 @@ fn read(before: &Zone, typed: &mut Typed) -> Zone {
         .iter()
         .filter_map(|kind| defect(*kind, before, typed))
         .collect();
-    zone.lead = LeadTest::parse(typed.text("lead")).unwrap_or(LeadTest::NotTested);
+    zone.lead = lead(typed).unwrap_or(before.lead);
     let wish = wish(typed, &before.wish);
     if wish != before.wish {
         zone.chosen = None;
     }
     zone.wish = wish;
     zone
+}
+
+/// The lead test; `None` if it was refused.
+fn lead(typed: &mut Typed) -> Option<LeadTested> {
+    let said = LeadTest::parse(typed.text("lead")).unwrap_or(LeadTest::NotTested);
+    let by = typed.read_if_said("lead-by", TestKind::parse);
+    let amount = typed.read_if_said("lead-amount", |text| {
+        LeadAmount::parse(text).map_err(|limit| format!("“{text}” is not {limit}; right is {}", LeadAmount::RIGHT))
+    });
+    if typed.refusal("lead-by").is_some() || typed.refusal("lead-amount").is_some() {
+        return None;
+    }
+    let refused = match LeadTested::of(said, by, amount) {
+        Ok(tested) => return Some(tested),
+        Err(refused) => refused,
+    };
+    let field = match refused.field {
+        LeadField::Said => "lead",
+        LeadField::Amount => "lead-amount",
+    };
+    typed.refuse(field, format!("{}; right is {}", refused.limit, refused.right));
+    None
 }
 
 /// A row of the form. What it does not ask for is kept as long as the layer is of the same class.
@@ -273,7 +302,7 @@ fn form_page(asked: &Asked, piece: &Piece, zone: &Zone, typed: &Typed) -> Markup
                 }
                 p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/test" } { "I don't know what is on it: look, touch and test" } }
                 (state(&fields))
-                (fields.select("lead", "Lead test of old paint", "before 1978, or of unknown age: test before sanding", &choices(LeadTest::EVERY.iter().map(|each| (each.id(), each.label())))))
+                (lead_fields(&fields))
             }
             p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/check" } { "What goes wrong if a step is left out?" } }
             p { a href={ "/pieces/" (piece_id) "/zones/" (path_word(zone_name)) "/steps" } { "Write its steps by hand" } }
@@ -350,6 +379,33 @@ fn state(fields: &Fields<'_>) -> Markup {
             legend { "Damage, how many of each" }
             div.three {
                 @for kind in DefectKind::EVERY { (fields.text(&format!("defect-{}", kind.id()), kind.label(), "")) }
+            }
+        }
+    }
+}
+
+/// What a lead test said, and what each kind of test can and cannot tell.
+fn lead_fields(fields: &Fields<'_>) -> Markup {
+    let results = LeadTest::EVERY.iter().map(|each| (each.id(), each.label()));
+    let mut kinds = choices([("", "not noted")]);
+    kinds.extend(choices(TestKind::EVERY.iter().map(|each| (each.id(), each.label()))));
+    html! {
+        fieldset {
+            legend { "Lead in the old paint" }
+            p.hint { "From before 1978, or of unknown age: test before sanding." }
+            div.three {
+                (fields.select("lead", "Lead test", "what it said", &choices(results)))
+                (fields.select("lead-by", "Kind of test", "", &kinds))
+                (fields.text("lead-amount", "How much lead", "2.4 mg/cm2, 0.8 % or 5000 ppm, if the test gave it"))
+            }
+            details {
+                summary { "What each kind of test can and cannot tell" }
+                dl {
+                    @for row in shop::model::lead_tests() {
+                        dt { (show::capital(row.kind.label())) }
+                        dd { (show::capital(&row.can)) ". But " (row.cannot) "." }
+                    }
+                }
             }
         }
     }

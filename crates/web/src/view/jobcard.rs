@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use quantity::UnitSystem;
-use shop::model::{ForWhom, Piece};
+use shop::model::{ForWhom, Piece, Placement};
 use shop::plan::{Plan, PlannedPiece};
 
 use crate::view::drawing::{self, Shown};
@@ -28,6 +28,7 @@ pub(crate) fn card(
                     dd { (measures(piece, units)) }
                     @if piece.count > 1 { dt { "Alike" } dd { (piece.count) } }
                     dt { "Made" } dd { (piece.made.show()) }
+                    @if piece.placement() == Placement::BuiltIn { dt { "Place" } dd { (Placement::BuiltIn.label()) } }
                     dt { "For" }
                     dd { @match piece.for_whom { ForWhom::Client => "a client", ForWhom::Sale => "sale" } }
                     @if let Some(due) = piece.due { dt { "Wanted by" } dd { (show::day(due)) } }

@@ -12,6 +12,7 @@ mod by_hand;
 mod colour;
 mod guard;
 mod layers;
+mod lead;
 mod measure;
 mod pairing;
 mod pieces;
