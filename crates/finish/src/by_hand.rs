@@ -145,7 +145,8 @@ fn prep_suits(operation: Operation, class: PrepClass) -> bool {
         ),
         Operation::StripHeat => class == P::Heat,
         Operation::Bleach => class == P::OxalicBleach,
-        Operation::Fill => class.is_filler() || matches!(class, P::OilGrainFiller | P::WaterborneGrainFiller),
+        // With heat: dents raised by steam.
+        Operation::Fill => class.is_filler() || matches!(class, P::OilGrainFiller | P::WaterborneGrainFiller | P::Heat),
         Operation::Seal | Operation::Stain => class == P::WoodConditioner,
         Operation::DustOff => class == P::TackCloth,
         _ => false,

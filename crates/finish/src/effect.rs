@@ -1,12 +1,13 @@
 //! What each operation does to the surface. Effects only: whether it was wise is for `object` to say.
 
 use trade::finish_rows::Group;
-use trade::{FinishClass, Grit, Operation, PrepClass};
+use trade::{FinishClass, Grit, Operation, PrepClass, Substrate};
 
 use crate::act::Act;
 use crate::bench::{Bench, minutes};
 use crate::effort::{scratch_of, whole_minutes};
 use crate::surface::{Clock, Residue, Surface, um};
+use crate::zone::DefectKind;
 
 /// Glue stays clamped for an hour and is left alone for a day: before that its water swells the joint. Common practice.
 const GLUE_SET_MIN: u32 = 24 * 60;
@@ -46,8 +47,10 @@ fn work(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         Operation::Bleach => bleach(surface, bench),
         Operation::Glue => {
             surface.loose = false;
+            surface.glue_smeared |= surface.is_bare() && bench.fibrous;
             surface.setting = Clock::start(GLUE_SET_MIN);
         }
+        Operation::Fill if act.prep_class() == Some(PrepClass::Heat) => steam(surface, bench),
         Operation::Fill => fill(surface, act),
         Operation::Level => {
             surface.proud = false;
@@ -211,6 +214,7 @@ fn strip_sand(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         0
     };
     lose(surface, STRIP_LOSS_UM, bench);
+    surface.glue_smeared = false;
     surface.keyed = true;
     surface.nicotine = if had_film { 0 } else { surface.nicotine };
     leave_dust(surface, act, bench);
@@ -229,6 +233,7 @@ fn scrape(surface: &mut Surface, bench: &Bench<'_>) {
         surface.patchy = true;
         surface.proud = true;
     }
+    surface.glue_smeared = false;
 }
 
 fn neutralise(surface: &mut Surface) {
@@ -284,6 +289,26 @@ fn fill(surface: &mut Surface, act: &Act) {
     }
 }
 
+/// Dents deeper than this do not come up all the way under steam, mm. Common practice.
+const STEAM_RAISES_MM: f64 = 2.0;
+
+/// Whether steam raises everything that is dented, gouged or holed here: on bare solid wood, shallow dents and nothing else.
+pub(crate) fn steam_mends(bench: &Bench<'_>) -> bool {
+    let shallow = |defect: &crate::zone::Defect| {
+        defect.kind.is_loose() || (defect.kind == DefectKind::Dent && defect.depth_mm.unwrap_or(1.0) <= STEAM_RAISES_MM)
+    };
+    matches!(bench.zone.substrate, Substrate::Solid(_) | Substrate::Wood) && bench.zone.defects.iter().all(shallow)
+}
+
+/// Steam from a damp cloth under a hot iron: crushed fibres swell back, and the grain rises.
+fn steam(surface: &mut Surface, bench: &Bench<'_>) {
+    if surface.is_bare() {
+        surface.open_defects &= !steam_mends(bench);
+    }
+    wet_the_grain(surface, bench);
+    dry(surface, if bench.fibrous { WOOD_DRY_MIN } else { HARD_DRY_MIN });
+}
+
 /// Dry abrasion leaves dust; wet abrasion leaves water. On metal fingers leave grease with either.
 fn leave_dust(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
     if bench.metal && surface.planned_top().is_none() {
@@ -307,6 +332,7 @@ fn sand(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
         if bench.fibrous {
             surface.scratch_um = scratch_of(act);
         }
+        surface.glue_smeared = false;
         lose(surface, scratch_of(act) / 2, bench);
     } else {
         abrade_film(surface, act);
@@ -387,6 +413,7 @@ fn coat(surface: &mut Surface, act: &Act, bench: &Bench<'_>) {
             surface.raised_before = true;
         }
     }
+    surface.glue_smeared = false;
     block(surface, class);
     surface.add_coat(class, figures.dry_um, is_opaque(surface, act, class, bench));
     surface.top_age_min = 0;

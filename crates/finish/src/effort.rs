@@ -150,6 +150,8 @@ fn per_place_min(act: &Act) -> f64 {
         Operation::Glue => 4.0,
         // Melted in and pared level while warm.
         Operation::Fill if act.prep_class() == Some(PrepClass::BurnInStick) => 5.0,
+        // A damp cloth, the iron, a look, once or twice more.
+        Operation::Fill if act.prep_class() == Some(PrepClass::Heat) => 3.0,
         Operation::Fill | Operation::Level => 2.0,
         _ => 0.0,
     }

@@ -142,7 +142,8 @@ fn hazards(act: &Act, before: &Surface, bench: &Bench<'_>) -> Hazards {
         dusty: act.op.is_dusty() && !act.wet,
         wet: act.op.is_coating(),
         sprayed: act.is_sprayed(),
-        hot: act.op == Operation::StripHeat || act.prep_class() == Some(PrepClass::BurnInStick),
+        hot: matches!(act.prep_class(), Some(PrepClass::Heat | PrepClass::BurnInStick))
+            || act.op == Operation::StripHeat,
         lead: bench.lead_is_disturbed(before) && (act.op.is_dusty() || act.op.is_stripping()),
         ..Hazards::default()
     };

@@ -3,11 +3,13 @@
 //! The one idea: the search reasons backwards. It wants a coat; a rule objects; the remedies of that rule are the steps worth
 //! considering now. Nothing here says in which order a zone is done: the objections do.
 
+use trade::finish_rows::Group;
 use trade::methods::Method;
 use trade::{FinishClass, Grit, Operation, PrepClass};
 
 use crate::act::Act;
 use crate::bench::Bench;
+use crate::effect::steam_mends;
 use crate::rule::{Hits, RuleId};
 use crate::surface::{Residue, Surface, um};
 use crate::wish::Look;
@@ -53,9 +55,11 @@ const ORDER: &[RuleId] = &[
     RuleId::OpenDefectUnderCoat,
     RuleId::FillerNotLevelled,
     RuleId::ScratchTooCoarse,
+    RuleId::GlueUnderStain,
     RuleId::PoresShow,
     RuleId::BlotchyStain,
     RuleId::KnotsNotSealed,
+    RuleId::EdgesNotSealed,
     RuleId::BarePatches,
     RuleId::CutThroughEdges,
     RuleId::NotCured,
@@ -141,17 +145,17 @@ fn remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>, into: &
                 .for_each(|grit| add(Act::abrade(Operation::Sand, *grit, wet)));
         }
         RuleId::BlotchyStain => add(Act::prep(Operation::Seal, PrepClass::WoodConditioner)),
-        RuleId::KnotsNotSealed => {
-            add(Act::coat(
-                Operation::SpotPrime,
-                FinishClass::ShellacPrimer,
-                Method::Brush,
-            ));
-            add(Act::coat(
-                Operation::SpotPrime,
-                FinishClass::DewaxedShellac,
-                Method::Brush,
-            ));
+        RuleId::KnotsNotSealed => spots_of_shellac(&mut add),
+        RuleId::GlueUnderStain => add(Act::abrade(Operation::Sand, bench.finest_grit(), wet)),
+        RuleId::EdgesNotSealed => {
+            spots_of_shellac(&mut add);
+            match surface
+                .planned_top()
+                .filter(|top| bench.figures(top.class).group == Group::Primer)
+            {
+                Some(primer) => add(Act::coat(Operation::Prime, primer.class, Method::Brush)),
+                None => primers(surface, bench, &mut add),
+            }
         }
         RuleId::BarePatches | RuleId::CutThroughEdges => {
             let spot = |class| Act::coat(Operation::SpotPrime, class, Method::Brush);
@@ -204,7 +208,7 @@ fn wait_remedy(rule: RuleId, act: &Act, surface: &Surface, bench: &Bench<'_>) ->
         RuleId::NotCured => {
             let waxes = act
                 .finish()
-                .is_some_and(|class| bench.figures(class).group == trade::finish_rows::Group::Wax);
+                .is_some_and(|class| bench.figures(class).group == Group::Wax);
             top.map(|top| if waxes { top.light_min } else { top.cure_min })
         }
         RuleId::OneCoatOfStainBlock => top.map(|_| crate::effect::STAIN_BLOCK_DAY_MIN),
@@ -218,6 +222,12 @@ pub(crate) fn scrape(surface: &Surface, bench: &Bench<'_>) -> Act {
     let mut act = Act::of(Operation::Scrape);
     act.wet = surface.residue != Residue::None || bench.lead_is_disturbed(surface);
     act
+}
+
+fn spots_of_shellac(add: &mut impl FnMut(Act)) {
+    for class in [FinishClass::ShellacPrimer, FinishClass::DewaxedShellac] {
+        add(Act::coat(Operation::SpotPrime, class, Method::Brush));
+    }
 }
 
 fn under_abrasive(surface: &Surface, bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
@@ -255,7 +265,11 @@ fn cleaners(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
     clean(PrepClass::AlkalineCleaner);
 }
 
+/// Everything that makes open damage good before the first coat: steam where it is enough, and every filler that holds.
 pub(crate) fn fillers(bench: &Bench<'_>, add: &mut impl FnMut(Act)) {
+    if steam_mends(bench) {
+        add(Act::prep(Operation::Fill, PrepClass::Heat));
+    }
     for class in [
         PrepClass::WaterBasedFiller,
         PrepClass::PolyesterFiller,
@@ -298,7 +312,6 @@ fn barrier(surface: &Surface, add: &mut impl FnMut(Act)) {
 
 /// P220 on old finish, metal and primer; P320 between coats (`common-practice`, the steps of the abrasive table).
 fn scuff_grit(surface: &Surface, bench: &Bench<'_>) -> Grit {
-    use trade::finish_rows::Group;
     match surface.planned_top() {
         Some(top) if !matches!(bench.figures(top.class).group, Group::Primer) => Grit::P320,
         _ => Grit::P220,

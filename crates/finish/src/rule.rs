@@ -60,6 +60,8 @@ kinds! {
         FillerShows = "filler-shows", "filler shows";
         WaxStickTooEarly = "wax-stick-too-early", "wax stick too early";
         CoatOverWaxStick = "coat-over-wax-stick", "coat over wax stick";
+        SteamOnFinish = "steam-on-finish", "steam on finish";
+        SteamedAfterSanding = "steamed-after-sanding", "steamed after sanding";
         NeverOver = "never-over", "never over";
         CannotSoakIn = "cannot-soak-in", "cannot soak in";
         NeedsPrimer = "needs-primer", "needs primer";
@@ -77,11 +79,13 @@ kinds! {
         BleedThrough = "bleed-through", "bleed through";
         OneCoatOfStainBlock = "one-coat-of-stain-block", "one coat of stain block";
         KnotsNotSealed = "knots-not-sealed", "knots not sealed";
+        EdgesNotSealed = "edges-not-sealed", "edges not sealed";
         OilyWoodNotWiped = "oily-wood-not-wiped", "oily wood not wiped";
         OilyWoodUnsealed = "oily-wood-unsealed", "oily wood unsealed";
         YellowsOverLight = "yellows-over-light", "yellows over light";
         FlashRust = "flash-rust", "flash rust";
         BlotchyStain = "blotchy-stain", "blotchy stain";
+        GlueUnderStain = "glue-under-stain", "glue under stain";
         PoresShow = "pores-show", "pores show";
         RaisedGrain = "raised-grain", "raised grain";
         SprayClassBrushed = "spray-class-brushed", "spray class brushed";

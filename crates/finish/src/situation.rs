@@ -3,21 +3,24 @@
 //! Whoever overrules a warning overrules it for a situation: this step, on this surface, in this zone, for this wish. The situation is
 //! said in short parts, joined by "; ", and holds what the rules look at and no more, so that it stays the same when something else
 //! changes, and is another one as soon as the finding has another cause. The parts are words, so that a person can read which of
-//! them has changed.
+//! them has changed. That no rule looks at anything that its situation does not name is tested over random zones, trait by trait.
 
 use std::fmt::Write as _;
 
+use trade::methods::Method;
+
 use crate::act::Act;
 use crate::bench::Bench;
+use crate::object::is_over_primer;
 use crate::rule::RuleId;
 use crate::surface::{Layer, Residue, Surface};
-use crate::zone::Use;
+use crate::zone::{Defect, DefectKind, Use};
 
 /// The situation of a finding at a step (with its act and the surface before it), or at the end of the schedule.
 pub(crate) fn situation(rule: RuleId, surface: &Surface, act: Option<&Act>, bench: &Bench<'_>) -> String {
     let mut parts = Parts::default();
     parts.add(act.map_or_else(|| "at the end".to_owned(), step));
-    zone(&mut parts, bench);
+    zone(&mut parts, surface, bench);
     for layer in surface.layers() {
         parts.add(layer_words(layer));
     }
@@ -27,6 +30,7 @@ pub(crate) fn situation(rule: RuleId, surface: &Surface, act: Option<&Act>, benc
     } else {
         parts.add(format!("for a {} look", bench.wish.look.label()));
         parts.add_if(bench.light && bench.wish.colour.is_some(), "light colour");
+        parts.add_if(!bench.light, "dark colour");
     }
     what_this_rule_asks(&mut parts, rule, surface, act, bench);
     parts.0
@@ -78,7 +82,7 @@ fn step(act: &Act) -> String {
     words
 }
 
-fn zone(parts: &mut Parts, bench: &Bench<'_>) {
+fn zone(parts: &mut Parts, surface: &Surface, bench: &Bench<'_>) {
     let zone = bench.zone;
     parts.add(format!("on {}", zone.substrate.id()));
     if zone.detail != crate::Detail::Flat {
@@ -88,7 +92,11 @@ fn zone(parts: &mut Parts, bench: &Bench<'_>) {
         Use::Display => "for display".to_owned(),
         other => format!("for {}", other.id()),
     });
-    parts.add_if(bench.lead_suspect || zone.is_film_suspect(), "may hold lead");
+    if bench.lead_suspect {
+        parts.add("may hold lead");
+    } else {
+        parts.add_if(bench.lead_is_disturbed(surface), "the old film may hold lead");
+    }
     parts.add_if(zone.removable, "comes off");
 }
 
@@ -122,6 +130,7 @@ fn state(parts: &mut Parts, surface: &Surface, bench: &Bench<'_>) {
         (surface.loose, "loose parts"),
         (surface.open_defects, "open damage"),
         (surface.proud, "filler proud"),
+        (surface.glue_smeared, "glue on the wood"),
         (surface.wax_filled, "filled with wax"),
         (surface.keyed, "dulled"),
         (surface.dusty, "dusty"),
@@ -163,15 +172,17 @@ fn age(parts: &mut Parts, surface: &Surface, bench: &Bench<'_>) {
     let Some(top) = surface.top() else { return };
     let figures = bench.figures(top.class);
     let age_min = surface.top_age_min;
-    parts.add(if age_min < figures.recoat_min {
-        "too young to coat"
-    } else if age_min < figures.light_min {
-        "dry"
-    } else if age_min < figures.cure_min {
-        "hard"
-    } else {
-        "cured"
-    });
+    parts.add_if(top.found && !surface.is_of_unknown_age(), "put on lately");
+    let young = age_min < figures.recoat_min;
+    parts.add_if(young, "too young to coat");
+    // A label may have a coat cured sooner than its class bears light use.
+    if age_min >= figures.cure_min {
+        parts.add("cured");
+    } else if age_min >= figures.light_min {
+        parts.add("hard");
+    } else if !young {
+        parts.add("dry");
+    }
     parts.add_if(
         figures.window_min.is_some_and(|window_min| age_min > window_min),
         "window closed",
@@ -224,6 +235,28 @@ fn what_this_rule_asks(parts: &mut Parts, rule: RuleId, surface: &Surface, act: 
             parts.add_if(!bench.limits.has_spray_gun, "no spray gun");
             parts.add_if(!bench.limits.has_sander, "no sander");
             parts.add_if(!bench.limits.has_heat, "no heat gun");
+            let method = act.and_then(|act| act.method);
+            parts.add_if(method == Some(Method::AerosolCan), "from a can");
+        }
+        RuleId::TooFewCoats | RuleId::ColourNotHidden => {
+            for layer in surface.planned_layers() {
+                let wanted = surface.coats_wanted(layer.class, bench);
+                parts.add(format!("{wanted} coats of {} wanted", layer.class.id()));
+                if let Some(hide) = bench.coats_to_hide(layer.class, is_over_primer(surface)) {
+                    parts.add(format!("hidden by {hide} of them"));
+                }
+            }
+        }
+        RuleId::FilmTooThick => parts.add(format!("{} µm of film", surface.film_um())),
+        RuleId::ScratchTooCoarse if surface.film_scratch_um > 0 => {
+            parts.add(format!("scratch {} µm in the film", surface.film_scratch_um));
+        }
+        RuleId::OpenDefectUnderCoat => parts.add_if(bench.may_fill_with_wax(), "may wait for a wax stick"),
+        RuleId::BareTooLong => parts.add_if(surface.is_bare_too_long(), "bare for more than two weeks"),
+        RuleId::NothingToDo => {
+            parts.add_if(surface.is_wiped_lately(), "wiped lately");
+            let is_dent = |defect: &Defect| defect.kind == DefectKind::Dent;
+            parts.add_if(bench.zone.defects.iter().any(is_dent), "dents");
         }
         RuleId::AirOutOfRange => {
             if let Some(air) = bench.limits.air {
@@ -243,10 +276,11 @@ fn what_this_rule_asks(parts: &mut Parts, rule: RuleId, surface: &Surface, act: 
         | RuleId::WindowMissed
         | RuleId::LiftingWindow
         | RuleId::NotCured
-        | RuleId::RefittedTooSoon => {
+        | RuleId::RefittedTooSoon
+        | RuleId::WaxStickTooEarly => {
             if let Some(top) = surface.top() {
                 let figures = bench.figures(top.class);
-                let age_min = surface.top_age_min.min(figures.cure_min);
+                let age_min = surface.top_age_min.min(figures.cure_min.max(figures.light_min));
                 parts.add(format!(
                     "{age_min} min after it, recoat from {} min",
                     figures.recoat_min
@@ -260,3 +294,6 @@ fn what_this_rule_asks(parts: &mut Parts, rule: RuleId, surface: &Surface, act: 
         _ => {}
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -4,7 +4,7 @@ use quantity::Range;
 use serde::{Deserialize, Serialize};
 use trade::finish_rows::DryModel;
 use trade::methods::Method;
-use trade::{FinishClass, Grit, Material, Operation, Supply};
+use trade::{FinishClass, Grit, Material, Operation, PrepClass, Supply};
 
 use crate::kinds::kinds;
 
@@ -169,6 +169,9 @@ impl Step {
     /// The step in a few plain words: "scuff, P220", "prime with shellac primer, coat 1".
     #[must_use]
     pub fn words(&self) -> String {
+        if self.operation == Operation::Fill && self.material == Some(Material::Prep(PrepClass::Heat)) {
+            return "raise dents with steam, a damp cloth and a hot iron".to_owned();
+        }
         let mut words = self.operation.label().to_owned();
         if self.wet && self.grit.is_some() {
             words.push_str(" wet");

@@ -1,18 +1,16 @@
 //! What objects to a coat: what is under it, its place and air, its method, the wood's own ways.
 
 use trade::finish_rows::Group;
-use trade::{FinishClass, Grit, Operation, PrepClass};
+use trade::{FinishClass, Grit, Operation, PrepClass, Substrate};
 
 use crate::act::Act;
 use crate::bench::{Bench, is_clear_top};
+use crate::effect::is_opaque;
 use crate::object::{bleed, stick};
 use crate::rule::{Hits, RuleId};
-use crate::surface::{Residue, Surface, deeper_than, um};
+use crate::surface::{Layer, Residue, Surface, deeper_than, um};
 use crate::wish::{Look, Sheen, Without};
 use crate::zone::Use;
-
-/// A solvent wipe on oily wood counts for half an hour (C24).
-const WIPE_LASTS_MIN: u32 = 30;
 
 pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     what_is_under_it(surface, act, bench, hits);
@@ -21,7 +19,29 @@ pub(super) fn coat(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut H
         the_class(surface, class, act, bench, hits);
         stick::stick(surface, act, class, bench, hits);
         bleed::bleed(surface, act, class, bench, hits);
+        hits.add_if(
+            gives_first_colour(surface, act, class, bench) && edges_drink(surface, bench),
+            RuleId::EdgesNotSealed,
+        );
     }
+}
+
+/// Whether this is the first coat of colour, primer not counted.
+fn gives_first_colour(surface: &Surface, act: &Act, class: FinishClass, bench: &Bench<'_>) -> bool {
+    let is_colour = |class| bench.figures(class).group != Group::Primer;
+    let begun = surface
+        .planned_layers()
+        .any(|layer| layer.opaque && is_colour(layer.class));
+    !begun && act.op != Operation::SpotPrime && is_colour(class) && is_opaque(surface, act, class, bench)
+}
+
+/// Whether cut edges of board are still thirsty: no old finish, no spot coat, and under the next coat neither a film that is not
+/// waterborne nor two coats of what is.
+fn edges_drink(surface: &Surface, bench: &Bench<'_>) -> bool {
+    let board = matches!(bench.zone.substrate, Substrate::Mdf | Substrate::ParticleBoard) && bench.zone.edge_m > 0.0;
+    let shuts = |layer: &Layer| bench.figures(layer.class).film && !bench.figures(layer.class).waterborne;
+    let coats: u8 = surface.planned_layers().map(|layer| layer.coats).sum();
+    board && !surface.has_found_layers() && surface.knot_coats == 0 && coats < 2 && !surface.planned_layers().any(shuts)
 }
 
 /// Grain filler is laid like a coat: on wood that is clean, dry, free of dust and sanded for the finish to come.
@@ -119,17 +139,21 @@ fn wood(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
             pigment && bench.blotch >= 2 && !surface.conditioned,
             RuleId::BlotchyStain,
         );
+        hits.add_if(
+            surface.glue_smeared && group == Some(Group::Stain),
+            RuleId::GlueUnderStain,
+        );
         hits.add_if(surface.marks_show(bench), RuleId::WaterMarkShows);
         hits.add_if(group == Some(Group::Wax), RuleId::WaxOnBareWood);
         if bench.oily_wood {
-            hits.add_if(surface.wiped_age_min > WIPE_LASTS_MIN, RuleId::OilyWoodNotWiped);
+            hits.add_if(!surface.is_wiped_lately(), RuleId::OilyWoodNotWiped);
             // An oil soaks in and may stay slow; an oil-curing film over it stays sticky. On rosewood neither cures.
             let oxidises = class.is_some_and(|class| bench.figures(class).oxidises && group != Some(Group::Stain));
             let film = class.is_some_and(|class| bench.figures(class).film);
             let rosewood = bench.zone.substrate.species() == Some(trade::Species::Rosewood);
             hits.add_if(oxidises && (film || rosewood), RuleId::OilyWoodUnsealed);
         }
-        hits.add_if(surface.bare_age_min > 14 * 24 * 60, RuleId::BareTooLong);
+        hits.add_if(surface.is_bare_too_long(), RuleId::BareTooLong);
     } else {
         hits.add_if(
             surface.film_scratch_um > coarsest_on_film_um(group),

@@ -10,12 +10,12 @@ mod coat;
 mod stick;
 mod take_off;
 
-use trade::Operation;
+use trade::{Operation, PrepClass, Substrate};
 
 use crate::act::Act;
 use crate::bench::Bench;
 use crate::rule::{Hits, RuleId};
-use crate::surface::Surface;
+use crate::surface::{ROUGH_UM, Surface};
 
 pub(crate) use at_end::{at_end, wear};
 pub(crate) use stick::{is_over_primer, stick_window};
@@ -53,9 +53,10 @@ pub(crate) fn object(surface: &Surface, act: &Act, bench: &Bench<'_>) -> Hits {
     hits.add_if(too_soon, RuleId::ScrapedTooSoon);
     if act.op == Operation::Fill {
         coat::filler(surface, act, bench, &mut hits);
+        steam(surface, act, bench, &mut hits);
     }
     hits.add_if(wets_bare_tannin(surface, act, bench), RuleId::IronOnTannin);
-    hits.add_if(changes_nothing(surface, act), RuleId::NothingToDo);
+    hits.add_if(changes_nothing(surface, act, bench), RuleId::NothingToDo);
     hits
 }
 
@@ -69,6 +70,17 @@ fn spraying(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
     hits.add_if(!stands_alone && !surface.masked, RuleId::OversprayUnmasked);
 }
 
+/// Dents are steamed on bare solid wood, as stripping or the planer left it.
+fn steam(surface: &Surface, act: &Act, bench: &Bench<'_>, hits: &mut Hits) {
+    if act.prep_class() != Some(PrepClass::Heat) {
+        return;
+    }
+    let solid = matches!(bench.zone.substrate, Substrate::Solid(_) | Substrate::Wood);
+    hits.add_if(!surface.is_bare() || !solid, RuleId::SteamOnFinish);
+    let sanded = surface.is_bare() && surface.scratch_um < ROUGH_UM;
+    hits.add_if(sanded && solid, RuleId::SteamedAfterSanding);
+}
+
 /// Whether water comes to bare wood whose tannin iron would turn black.
 fn wets_bare_tannin(surface: &Surface, act: &Act, bench: &Bench<'_>) -> bool {
     let watery = match act.op {
@@ -79,12 +91,16 @@ fn wets_bare_tannin(surface: &Surface, act: &Act, bench: &Bench<'_>) -> bool {
 }
 
 /// Whether a step of preparation meets nothing that it would take away or mend.
-fn changes_nothing(surface: &Surface, act: &Act) -> bool {
+fn changes_nothing(surface: &Surface, act: &Act, bench: &Bench<'_>) -> bool {
     use crate::surface::Residue;
     match act.op {
-        Operation::Dewax => !surface.wax && surface.silicone != 1 && surface.wiped_age_min < 30,
+        Operation::Dewax => !surface.wax && surface.silicone != 1 && surface.is_wiped_lately(),
         Operation::StripChemical | Operation::StripHeat | Operation::StripSand => !surface.has_found_layers(),
-        Operation::Scrape => surface.softened == 0 && !surface.flaking,
+        Operation::Scrape => surface.softened == 0 && !surface.flaking && !surface.glue_smeared,
+        Operation::Fill if act.prep_class() == Some(PrepClass::Heat) => {
+            let dent = |defect: &crate::zone::Defect| defect.kind == crate::zone::DefectKind::Dent;
+            !surface.open_defects || !bench.zone.defects.iter().any(dent)
+        }
         // Dulled already, and by nothing coarser.
         Operation::Scuff | Operation::Sand if !surface.is_bare() => {
             let as_fine = crate::effort::scratch_of(act) >= surface.film_scratch_um;

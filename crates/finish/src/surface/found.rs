@@ -33,6 +33,7 @@ impl Surface {
             open_defects: zone.defects.iter().any(|defect| !defect.kind.is_loose()),
             wax_filled: false,
             proud: false,
+            glue_smeared: false,
             scratch_um: 0,
             film_scratch_um: 0,
             keyed: false,

@@ -52,8 +52,8 @@ pub(crate) enum Residue {
     reason = "each is an independent trait of a surface; any combination occurs"
 )]
 pub(crate) struct Surface {
-    layers: [Layer; MOST_LAYERS],
-    len: u8,
+    pub(crate) layers: [Layer; MOST_LAYERS],
+    pub(crate) len: u8,
     pub(crate) wax: bool,
     /// 0 none, 1 on the face, 2 washed: still to be shut in.
     pub(crate) silicone: u8,
@@ -74,6 +74,8 @@ pub(crate) struct Surface {
     pub(crate) wax_filled: bool,
     /// Filler or a scraped edge that stands proud.
     pub(crate) proud: bool,
+    /// Bare wood that was glued, and neither sanded nor scraped since.
+    pub(crate) glue_smeared: bool,
     /// Size of the scratch in the bare substrate; 0 where none matters.
     pub(crate) scratch_um: u16,
     /// The same in the outermost film.
@@ -88,7 +90,7 @@ pub(crate) struct Surface {
     pub(crate) blocked: u8,
     /// Whether dye or old stain lies below.
     pub(crate) dyed: bool,
-    /// Spot coats on knots.
+    /// Spot coats on knots, or on the cut edges of board.
     pub(crate) knot_coats: u8,
     pub(crate) conditioned: bool,
     pub(crate) pores_filled: bool,
@@ -269,7 +271,7 @@ impl Surface {
         let Some(top) = self.top() else {
             return bench.zone.substrate.bare_surface();
         };
-        if top.found && self.top_age_min >= u32::MAX / 4 {
+        if top.found && self.is_of_unknown_age() {
             return match top.class {
                 // Shellac of unknown make is taken for the ordinary kind, which holds wax.
                 FinishClass::DewaxedShellac => FoundSurface::ShellacWaxedFilm,
@@ -290,6 +292,22 @@ impl Surface {
         self.bare_age_min = self.bare_age_min.saturating_add(time_min);
         self.drying.pass(time_min);
         self.setting.pass(time_min);
+    }
+
+    /// Whether nobody knows how long ago the outermost coat was put on: long enough, then.
+    pub(crate) const fn is_of_unknown_age(&self) -> bool {
+        self.top_age_min >= u32::MAX / 4
+    }
+
+    /// Whether a solvent wipe still counts on oily wood: half an hour (C24).
+    pub(crate) const fn is_wiped_lately(&self) -> bool {
+        const WIPE_LASTS_MIN: u32 = 30;
+        self.wiped_age_min <= WIPE_LASTS_MIN
+    }
+
+    /// Whether bare wood has lain open for more than two weeks.
+    pub(crate) const fn is_bare_too_long(&self) -> bool {
+        self.bare_age_min > 14 * 24 * 60
     }
 
     /// Whether the wish and the finding ask for bleach: dark marks in bared wood under a finish that shows them.

@@ -239,3 +239,95 @@ fn pigment_stain_on_birch_goes_over_a_conditioner() {
     let grit = steps_of(&schedule, Operation::Sand).last().unwrap().grit.unwrap();
     assert_eq!(grit, Grit::P180, "finer wood takes stain pale");
 }
+
+/// Shallow dents in bared solid wood come up with steam; that is done before the first sanding, and no filler is seen through the
+/// clear finish. Veneer is not steamed.
+#[test]
+fn dents_in_bared_solid_wood_are_steamed_before_sanding() {
+    let dent = |depth_mm| finish::Defect {
+        kind: finish::DefectKind::Dent,
+        count: 2,
+        depth_mm: Some(depth_mm),
+    };
+    let mut wish = Wish::of(Look::Clear);
+    wish.strip = true;
+    let mut zone = beech(&[FinishClass::OilBasedPolyurethane]);
+    zone.use_ = Use::Dining;
+    let is_steam = |step: &Step| step.operation == Operation::Fill && step.material == Some(PrepClass::Heat.into());
+    zone.defects = vec![dent(1.0)];
+    let schedules = plan(&zone, &wish, &Limits::default()).unwrap();
+    let steamed: Vec<_> = schedules
+        .iter()
+        .filter(|schedule| schedule.steps.iter().any(is_steam))
+        .collect();
+    assert!(!steamed.is_empty());
+    for schedule in steamed {
+        let at = |wanted: &dyn Fn(&Step) -> bool| schedule.steps.iter().position(wanted).unwrap();
+        let stripped = at(&|step: &Step| step.operation.is_stripping());
+        assert!(stripped < at(&is_steam) && at(&is_steam) < at(&|step: &Step| step.operation == Operation::Sand));
+        assert!(schedule.steps.iter().any(|step| step.words().contains("steam")));
+    }
+    for (substrate, depth_mm) in [(zone.substrate, 4.0), (Substrate::parse("veneer 0.6 mm").unwrap(), 1.0)] {
+        zone.substrate = substrate;
+        zone.defects = vec![dent(depth_mm)];
+        let schedules = plan(&zone, &wish, &Limits::default()).unwrap();
+        assert!(
+            !schedules.iter().flat_map(|schedule| &schedule.steps).any(is_steam),
+            "{substrate}"
+        );
+    }
+}
+
+/// The cut edges of fibreboard are sealed before the first paint: by spots of shellac, by a primer that is not waterborne, or by a
+/// second coat of one that is. A board without an edge in the zone needs none of it.
+#[test]
+fn edges_of_board_are_sealed_before_paint() {
+    let mut zone = Zone::bare("shelf", Substrate::Mdf);
+    let schedules = plan(&zone, &Wish::of(Look::Paint), &Limits::default()).unwrap();
+    for schedule in &schedules {
+        let before: Vec<&Step> = schedule
+            .steps
+            .iter()
+            .take_while(|step| step.operation != Operation::Paint)
+            .collect();
+        let spots = before.iter().any(|step| step.operation == Operation::SpotPrime);
+        let primers: Vec<FinishClass> = before
+            .iter()
+            .filter(|step| step.operation == Operation::Prime)
+            .filter_map(|step| step.finish())
+            .collect();
+        let shut = primers.iter().any(|class| !class.row().is_waterborne());
+        assert!(
+            spots || shut || primers.len() >= 2,
+            "{:?}",
+            schedule.steps.iter().map(Step::words).collect::<Vec<_>>()
+        );
+    }
+    zone.edge_m = 0.0;
+    let flat = plan(&zone, &Wish::of(Look::Paint), &Limits::default()).unwrap();
+    assert!(
+        flat.iter()
+            .all(|schedule| steps_of(schedule, Operation::SpotPrime).is_empty())
+    );
+}
+
+/// What was glued is sanded before it is stained.
+#[test]
+fn glue_is_sanded_off_before_stain() {
+    let mut zone = Zone::bare("rail", Substrate::Solid(Species::RedOak));
+    zone.defects = vec![finish::Defect {
+        kind: finish::DefectKind::LooseJoint,
+        count: 1,
+        depth_mm: None,
+    }];
+    for schedule in plan(&zone, &Wish::of(Look::Stain), &Limits::default()).unwrap() {
+        let at = |operation| schedule.steps.iter().position(|step| step.operation == operation);
+        let (glued, stained) = (at(Operation::Glue).unwrap(), at(Operation::Stain).unwrap());
+        let between = &schedule.steps[glued..stained];
+        assert!(
+            between.iter().any(|step| step.operation == Operation::Sand),
+            "{:?}",
+            schedule.steps.iter().map(Step::words).collect::<Vec<_>>()
+        );
+    }
+}
