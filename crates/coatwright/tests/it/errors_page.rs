@@ -58,6 +58,26 @@ const SPOILED: &[(&str, &str, &str)] = &[
         "class = \"alkid-enamel\"",
     ),
     ("more coats than a zone can have", "coats = 1", "coats = 99"),
+    (
+        "a kind of lead test that is none",
+        "tested    = { lead = \"none\" }",
+        "tested    = { lead = \"none\", by = \"swap\" }",
+    ),
+    (
+        "an amount of lead that such a test does not give",
+        "tested    = { lead = \"none\" }",
+        "tested    = { lead = \"present\", by = \"swab\", amount = \"2 mg/cm2\" }",
+    ),
+    (
+        "an amount of lead that no paint holds",
+        "tested    = { lead = \"none\" }",
+        "tested    = { lead = \"present\", by = \"lab-chip\", amount = \"120 %\" }",
+    ),
+    (
+        "a piece neither movable nor built in",
+        "use      = \"bedroom\"",
+        "use      = \"bedroom\"\nplacement = \"upstairs\"",
+    ),
     ("a count that is no number", "pulls    = 4", "pulls    = \"four\""),
     ("a key that is mistyped", "hands    = 1", "hans    = 1"),
     (

@@ -77,7 +77,9 @@ impl LeadTested {
                 LeadField::Amount,
                 kind.cannot_give(amount).unwrap_or_default(),
                 match kind {
-                    TestKind::Swab => "no amount, or the test that gave it: \"lab-chip\" or \"xrf\"",
+                    TestKind::Swab => {
+                        "no amount, or the kind of test that gave it: a laboratory's (\"lab-chip\") or an inspector's (\"xrf\")"
+                    }
                     TestKind::Xrf | TestKind::LabChip => {
                         "an amount by area, such as \"2.4 mg/cm2\", or \"lab-chip\" as the kind"
                     }

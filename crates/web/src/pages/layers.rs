@@ -33,7 +33,7 @@ pub(crate) fn stack(piece_id: &str, zone: &Zone) -> Markup {
             h2 #coats-title { "What is on it, cut through" }
             p.small.soft { "The outermost layer on top, as it lies. Tap a layer to change it, to move it, or to say that you do not know it." }
             @if zone.found.len() < MOST_LAYERS {
-                p { a.button.second.wide-button href={ (address) "/new?at=" (zone.found.len()) } { "＋ Add a layer on top" } }
+                p { a.button.second.wide-button href={ (address) "/new?at=" (zone.found.len()) } { "+ Add a layer on top" } }
             }
             ol.coats {
                 @for (place, layer) in zone.found.iter().enumerate().rev() {
@@ -194,8 +194,8 @@ fn layer_page(asked: &Asked, id: &str, zone: &Zone, place: usize, typed: &Typed)
         }
         @if !is_full {
             div.row {
-                a.button.second href={ (layers) "/new?at=" (place + 1) } { "＋ Add a layer above it" }
-                a.button.second href={ (layers) "/new?at=" (place) } { "＋ Add a layer below it" }
+                a.button.second href={ (layers) "/new?at=" (place + 1) } { "+ Add a layer above it" }
+                a.button.second href={ (layers) "/new?at=" (place) } { "+ Add a layer below it" }
             }
         }
     };

@@ -179,7 +179,7 @@ fn zone_section(piece: &Piece, zone: &PlannedZone, plan: &Plan) -> Markup {
                 (schedules::table(piece, zone))
             }
             @if let Some(lead) = piece.zone(&zone.name).map(|zone| zone.lead).filter(|lead| lead.said != LeadTest::NotTested) {
-                p.lead-test { strong { "Lead: " } (lead.words()) "." }
+                p { strong { "Lead test: " } (lead.words()) "." }
             }
             div.head {
                 h3 { @if zone.own { "Your own steps of the " (zone.name) } @else { "Steps of the " (zone.name) } }

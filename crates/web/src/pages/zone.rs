@@ -393,10 +393,10 @@ fn lead_fields(fields: &Fields<'_>) -> Markup {
         fieldset {
             legend { "Lead in the old paint" }
             p.hint { "From before 1978, or of unknown age: test before sanding." }
-            div.three {
+            div.three.wide {
                 (fields.select("lead", "Lead test", "what it said", &choices(results)))
                 (fields.select("lead-by", "Kind of test", "", &kinds))
-                (fields.text("lead-amount", "How much lead", "2.4 mg/cm2, 0.8 % or 5000 ppm, if the test gave it"))
+                (fields.text("lead-amount", "How much lead", "2.4 mg/cm2, 0.8 %, 5000 ppm"))
             }
             details {
                 summary { "What each kind of test can and cannot tell" }

@@ -186,7 +186,7 @@ impl Sheet<'_> {
                 button.second name="act" value="up" disabled[place == 0] aria-label={ "Step " (number) ", " (words) ": up" } { "↑ Up" }
                 button.second name="act" value="down" disabled[place == last] aria-label={ "Step " (number) ", " (words) ": down" } { "↓ Down" }
                 button.second name="act" value="remove" aria-label={ "Step " (number) ", " (words) ": take out" } { "Take out" }
-                a.button.second href={ (self.address) "?add=" (place) "#add-" (place) } aria-label={ "＋ Before it: add a step before step " (number) } { "＋ Before it" }
+                a.button.second href={ (self.address) "?add=" (place) "#add-" (place) } aria-label={ "+ Before it: add a step before step " (number) } { "+ Before it" }
             }
         }
     }
