@@ -6,9 +6,28 @@ use crate::model::{Block, Breaks, HandId, Minute, Problem, Span};
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(crate) struct Calendar {
     pub(crate) periods: Vec<Span>,
+    /// Minutes worked before each period.
+    worked: Vec<Minute>,
+    longest: Minute,
 }
 
 impl Calendar {
+    pub(crate) fn new(periods: Vec<Span>) -> Self {
+        let mut total = 0;
+        let before = |period: &Span| {
+            let worked = total;
+            total += period.length();
+            worked
+        };
+        let worked = periods.iter().map(before).collect();
+        let longest = periods.iter().map(|period| period.length()).max().unwrap_or(0);
+        Self {
+            periods,
+            worked,
+            longest,
+        }
+    }
+
     /// The hand's periods less the blocks that concern it.
     pub(crate) fn of_hand(problem: &Problem, hand: HandId) -> Self {
         let mut periods = joined(&problem.hands[hand.0].periods);
@@ -19,7 +38,7 @@ impl Calendar {
         {
             periods = without(&periods, block);
         }
-        Self { periods }
+        Self::new(periods)
     }
 
     /// The time in which both work.
@@ -37,12 +56,41 @@ impl Calendar {
                 theirs.next()
             };
         }
-        Self { periods }
+        Self::new(periods)
     }
 
     /// The first start not before `from` at which `duration` can be worked, and its end.
     pub(crate) fn fit(&self, from: Minute, duration: Minute, breaks: Breaks) -> Option<(Minute, Minute)> {
-        let mut index = self.periods.partition_point(|period| period.to <= from);
+        self.fit_near(&mut self.place_of(from), from, duration, breaks)
+    }
+
+    /// The place of the first period that is not over by a minute.
+    pub(crate) fn place_of(&self, minute: Minute) -> usize {
+        self.periods.partition_point(|period| period.to <= minute)
+    }
+
+    /// The same; `near` is the place of a period that ends no later than the one in which it fits, and is moved up to it. Whoever
+    /// goes through the hours step by step need not search them anew each time.
+    pub(crate) fn fit_near(
+        &self,
+        near: &mut usize,
+        from: Minute,
+        duration: Minute,
+        breaks: Breaks,
+    ) -> Option<(Minute, Minute)> {
+        let mut index = *near;
+        let close = self
+            .periods
+            .get(index..)
+            .unwrap_or(&[])
+            .iter()
+            .take(4)
+            .position(|period| period.to > from);
+        index = match close {
+            Some(further) => index + further,
+            None => self.periods.partition_point(|period| period.to <= from),
+        };
+        *near = index;
         // Work of no length may also be done at the very end of a period.
         if duration == 0 && index > 0 && self.periods[index - 1].to == from {
             return Some((from, from));
@@ -56,13 +104,22 @@ impl Calendar {
             index += 1;
             start = self.periods.get(index)?.from;
         }
+        *near = index;
         Some((start, start + duration))
     }
 
     /// When `duration` minutes of work begun at `start` are done, breaks left out.
-    fn end_of(&self, start: Minute, duration: Minute) -> Option<Minute> {
-        self.stretches(start, duration)
-            .map(|stretches| stretches.last().map_or(start, |last| last.to))
+    pub(crate) fn end_of(&self, start: Minute, duration: Minute) -> Option<Minute> {
+        let first = self.periods.partition_point(|period| period.to <= start);
+        let begun = self.worked.get(first)? + (start - self.periods[first].from).max(0);
+        let goal = begun + duration;
+        // Work that ends with a period ends there, not at the beginning of the next.
+        let last = first
+            + self.worked[first..]
+                .partition_point(|&worked| worked < goal)
+                .saturating_sub(1);
+        let end = self.periods[last].from + goal - self.worked[last];
+        (end <= self.periods[last].to).then_some(end.max(start))
     }
 
     /// The stretches in which `duration` minutes of work begun at `start` are done.
@@ -82,12 +139,30 @@ impl Calendar {
         None
     }
 
+    /// At least what can be worked without a break in `[from, to)`: the part of the first period in it, that of the last, or
+    /// where whole periods lie between the longest there is.
+    pub(crate) fn room_between(&self, from: Minute, to: Minute) -> Minute {
+        let first = self.periods.partition_point(|period| period.to <= from);
+        let after = first + self.periods[first..].partition_point(|period| period.from < to);
+        let part = |at: usize| Span::new(self.periods[at].from.max(from), self.periods[at].to.min(to)).length();
+        match after - first {
+            0 => 0,
+            1 => part(first),
+            2 => part(first).max(part(first + 1)),
+            _ => self.longest,
+        }
+    }
+
     /// Minutes worked in `[from, to)`.
     pub(crate) fn minutes_between(&self, from: Minute, to: Minute) -> Minute {
-        self.periods
-            .iter()
-            .map(|p| Span::new(p.from.max(from), p.to.min(to)).length())
-            .sum()
+        (self.worked_before(to) - self.worked_before(from)).max(0)
+    }
+
+    /// Minutes worked before a minute.
+    fn worked_before(&self, minute: Minute) -> Minute {
+        let begun = self.periods.partition_point(|period| period.from < minute);
+        let Some(last) = begun.checked_sub(1) else { return 0 };
+        self.worked[last] + (minute.min(self.periods[last].to) - self.periods[last].from)
     }
 }
 
@@ -119,9 +194,7 @@ mod tests {
     use crate::model::{Breaks, Span};
 
     fn two_days() -> Calendar {
-        Calendar {
-            periods: vec![Span::new(480, 720), Span::new(780, 990), Span::new(1920, 2160)],
-        }
+        Calendar::new(vec![Span::new(480, 720), Span::new(780, 990), Span::new(1920, 2160)])
     }
 
     #[test]
@@ -140,10 +213,39 @@ mod tests {
     }
 
     #[test]
+    fn the_end_of_split_work_is_that_of_its_last_stretch() {
+        let calendar = two_days();
+        for start in 0..2_200 {
+            for duration in [0, 1, 60, 210, 211, 240, 450, 690, 691] {
+                let last = calendar.stretches(start, duration);
+                let last = last.map(|stretches| stretches.last().map_or(start, |last| last.to));
+                assert_eq!(calendar.end_of(start, duration), last, "{duration} from {start}");
+            }
+        }
+    }
+
+    #[test]
+    fn minutes_between_are_those_of_the_periods() {
+        let calendar = two_days();
+        assert_eq!(calendar.minutes_between(0, 9_999), 240 + 210 + 240);
+        assert_eq!(calendar.minutes_between(700, 800), 20 + 20);
+        assert_eq!(calendar.minutes_between(720, 780), 0);
+        assert_eq!(calendar.minutes_between(2_000, 1_000), 0);
+    }
+
+    #[test]
+    fn room_between_is_never_less_than_the_longest_part() {
+        let calendar = two_days();
+        assert_eq!(calendar.room_between(0, 480), 0);
+        assert_eq!(calendar.room_between(500, 600), 100);
+        assert_eq!(calendar.room_between(700, 900), 120);
+        assert_eq!(calendar.room_between(720, 780), 0);
+        assert_eq!(calendar.room_between(700, 2_000), 240);
+    }
+
+    #[test]
     fn two_hands_share_what_both_work() {
-        let other = Calendar {
-            periods: vec![Span::new(500, 800)],
-        };
+        let other = Calendar::new(vec![Span::new(500, 800)]);
         assert_eq!(
             two_days().and(&other).periods,
             vec![Span::new(500, 720), Span::new(780, 800)]

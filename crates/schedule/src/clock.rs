@@ -1,9 +1,11 @@
 //! Progress clocks: waits that run faster in a warm, dry room and stand still in a cold one.
 //!
 //! A clock is a rate, constant between given minutes. A wait is over when the integral of the rate since its beginning
-//! reaches what it needs. Both directions are answered by one table of running totals and a binary search.
+//! reaches what it needs. Both directions are answered by one table of running totals, in which an index by equal
+//! stretches (of minutes, of totals) says where to look.
 
 use crate::model::Minute;
+use crate::number::small;
 
 /// A piecewise-constant rate of progress. Rates are whole numbers of units a minute, 0 or more.
 ///
@@ -12,6 +14,10 @@ use crate::model::Minute;
 pub struct Clock {
     /// `(from, rate, total progress made at from)`, ascending.
     steps: Vec<Step>,
+    by_minute: Index,
+    by_total: Index,
+    /// The highest rate there ever is.
+    fastest: i64,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,6 +25,51 @@ struct Step {
     from: Minute,
     rate: i64,
     total: i64,
+}
+
+/// Where to look among ascending keys: how many lie before each of as many equal stretches as there are keys, or about
+/// twice as many. Where the keys are about evenly spread, as hours are, a look-up takes the same few steps in a long
+/// series as in a short one.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+struct Index {
+    first: i64,
+    /// A stretch is two to this power long.
+    shift: u32,
+    /// For each stretch the number of keys before it, and at the end the number of all keys.
+    before: Vec<u32>,
+}
+
+impl Index {
+    fn new(keys: impl ExactSizeIterator<Item = i64> + Clone) -> Self {
+        let (Some(first), Some(last)) = (keys.clone().next(), keys.clone().last()) else {
+            return Self::default();
+        };
+        let mut shift = 0;
+        let most = 2 * crate::number::minutes(keys.len()).max(1);
+        while (last.saturating_sub(first) >> shift) > most {
+            shift += 1;
+        }
+        let mut before = vec![0];
+        for (place, key) in keys.clone().enumerate() {
+            let stretch = crate::number::index(key.saturating_sub(first) >> shift);
+            if before.len() <= stretch {
+                before.resize(stretch + 1, small(place));
+            }
+        }
+        before.push(small(keys.len()));
+        Self { first, shift, before }
+    }
+
+    /// The places at which the first key not before `key` may stand: from the first up to and including the second.
+    #[inline]
+    fn around(&self, key: i64) -> (usize, usize) {
+        if key < self.first || self.before.is_empty() {
+            return (0, 0);
+        }
+        let last = self.before.len() - 2;
+        let stretch = crate::number::index(key.saturating_sub(self.first) >> self.shift).min(last);
+        (self.before[stretch] as usize, self.before[stretch + 1] as usize)
+    }
 }
 
 /// What a wait that never ends is said to end at: later than any horizon, far from overflow.
@@ -42,7 +93,12 @@ impl Clock {
                 total,
             });
         }
-        Self { steps }
+        Self {
+            by_minute: Index::new(steps.iter().map(|step| step.from)),
+            by_total: Index::new(steps.iter().map(|step| step.total)),
+            fastest: steps.iter().map(|step| step.rate).max().unwrap_or(0),
+            steps,
+        }
     }
 
     /// The rates as given: from which minute on, how many units a minute; ascending.
@@ -53,7 +109,8 @@ impl Clock {
     /// Total progress at a minute, from an arbitrary zero (negative before the first change).
     #[must_use]
     pub fn total_at(&self, minute: Minute) -> i64 {
-        let after = self.steps.partition_point(|step| step.from <= minute);
+        let (from, to) = self.by_minute.around(minute);
+        let after = from + self.steps[from..to].partition_point(|step| step.from <= minute);
         let Some(step) = self.steps.get(after.saturating_sub(1)) else {
             return 0;
         };
@@ -78,6 +135,15 @@ impl Clock {
         self.first_with(self.total_at(begun).saturating_add(progress))
     }
 
+    /// No wait for `progress` is shorter than this.
+    pub(crate) fn shortest(&self, progress: i64) -> Minute {
+        match self.fastest {
+            _ if progress <= 0 => 0,
+            0 => NEVER,
+            rate => progress.div_ceil_floor(rate),
+        }
+    }
+
     /// The earliest beginning of a wait for `progress` that is not over before `at`.
     pub(crate) fn earliest_begin(&self, progress: i64, at: Minute) -> Minute {
         if progress <= 0 {
@@ -89,7 +155,8 @@ impl Clock {
     /// The first minute at which the total is at least `goal`.
     fn first_with(&self, goal: i64) -> Minute {
         // The last step whose total is still short of the goal is the one in which it is reached.
-        let after = self.steps.partition_point(|step| step.total < goal);
+        let (from, to) = self.by_total.around(goal);
+        let after = from + self.steps[from..to].partition_point(|step| step.total < goal);
         let Some(step) = self.steps.get(after.saturating_sub(1)) else {
             return NEVER;
         };
@@ -123,6 +190,7 @@ mod tests {
         assert_eq!(clock.done_at(30, 60_000), 180);
         assert_eq!(clock.done_at(70, 500), 121);
         assert_eq!(clock.done_at(-10, 10_000), 0);
+        assert_eq!((clock.shortest(30_001), clock.shortest(0)), (31, 0));
     }
 
     #[test]
@@ -141,6 +209,35 @@ mod tests {
                 clock.done_at(begin, 97) >= at && clock.done_at(begin - 1, 97) < at,
                 "{at}"
             );
+        }
+    }
+
+    #[test]
+    fn an_uneven_series_is_looked_up_as_if_read_from_its_beginning() {
+        // Hours, then a fortnight without a reading, then minutes; it stands still now and then.
+        let froms = (0..48).map(|k| k * 60).chain((0..90).map(|k| 23_000 + k));
+        let rates: Vec<(i64, i64)> = froms.map(|from| (from, (from * 7) % 5)).collect();
+        let clock = Clock::new(rates.clone());
+        let rate_at = |minute: i64| {
+            rates
+                .iter()
+                .rev()
+                .find(|(from, _)| *from <= minute)
+                .map_or(0, |&(_, rate)| rate)
+        };
+        for begun in (0..23_100).step_by(37) {
+            for progress in [1, 90, 4_000, 60_000] {
+                let (mut made, mut at) = (0, begun);
+                while made < progress && at < 120_000 {
+                    made += rate_at(at);
+                    at += 1;
+                }
+                let done = clock.done_at(begun, progress);
+                assert!(
+                    done == at || (at == 120_000 && done > at),
+                    "{begun} {progress}: {done}, not {at}"
+                );
+            }
         }
     }
 

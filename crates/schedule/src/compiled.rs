@@ -3,7 +3,7 @@
 //! Built once for a problem; every worker thread reads it, none changes it.
 
 use crate::calendar::Calendar;
-use crate::model::{Effect, HandId, Lag, Minute, Point, Problem, RoomId, Wait};
+use crate::model::{Effect, HandId, Lag, Minute, Point, Problem, ProductId, RoomId, Wait};
 
 /// Several hands who could do an activity together, and the hours they share.
 #[derive(Debug, Clone)]
@@ -37,6 +37,8 @@ pub(crate) struct Compiled<'a> {
     /// Rooms in use, and the index among them of each activity's room.
     pub(crate) n_rooms: usize,
     pub(crate) room_of: Vec<Option<(usize, Effect)>>,
+    /// The product of each activity, side by side: asked of every neighbour of a place.
+    pub(crate) product_of: Vec<Option<ProductId>>,
     /// The longest clean-up there is.
     pub(crate) longest_clean_up: Minute,
 }
@@ -58,6 +60,7 @@ impl<'a> Compiled<'a> {
             n_before: vec![0; n],
             dues_of: vec![Vec::new(); n],
             n_rooms: 0,
+            product_of: problem.activities.iter().map(|activity| activity.product).collect(),
             longest_clean_up: problem.clean_up_min.iter().copied().max().unwrap_or(0),
             room_of: Vec::with_capacity(n),
             calendars,
@@ -153,6 +156,14 @@ impl<'a> Compiled<'a> {
         match wait {
             Wait::Minutes(minutes) => begun + minutes,
             Wait::Progress { clock, progress } => self.problem.clocks[clock.0].done_at(begun, progress),
+        }
+    }
+
+    /// A wait is never over sooner than so many minutes after its beginning.
+    pub(crate) fn shortest(&self, wait: Wait) -> Minute {
+        match wait {
+            Wait::Minutes(minutes) => minutes,
+            Wait::Progress { clock, progress } => self.problem.clocks[clock.0].shortest(progress),
         }
     }
 

@@ -6,23 +6,30 @@
 
 use crate::calendar::Calendar;
 use crate::compiled::Compiled;
-use crate::model::{Activity, Breaks, Minute, Point, Score};
+use crate::model::{Activity, Breaks, Minute, Placement, Point, Score};
+use crate::number::minutes;
 
 /// The least that the score of any plan can be, on its first two levels; `None` where some activity fits nowhere before the horizon.
 pub(crate) fn bound(of: &Compiled<'_>) -> Option<Score> {
-    let ends = earliest_ends(of)?;
-    let completion = ends.iter().copied().max().unwrap_or(of.problem.not_before);
-    let late = |due: &crate::model::Due| i64::from(due.weight) * (ends[due.activity.0] - due.at).max(0);
+    let spans = earliest(of)?;
+    let completion = spans.iter().map(|span| span.1).max().unwrap_or(of.problem.not_before);
+    let late = |due: &crate::model::Due| i64::from(due.weight) * (spans[due.activity.0].1 - due.at).max(0);
     let weighted = of.problem.dues.iter().map(late).sum::<i64>();
+    let moved = of.problem.previous.as_ref().map_or(0, |previous| {
+        let is_too_soon =
+            |(was, span): &(&Option<Placement>, &(Minute, Minute))| was.as_ref().is_some_and(|was| was.start < span.0);
+        let places = previous.placements.iter().zip(&spans);
+        previous.worth_moving_min * minutes(places.filter(is_too_soon).count())
+    });
     Some(Score {
-        weighted: weighted + i64::from(of.problem.completion_weight) * completion,
+        weighted: weighted + i64::from(of.problem.completion_weight) * completion + moved,
         completion,
         ..Score::default()
     })
 }
 
-/// The earliest end of each activity.
-fn earliest_ends(of: &Compiled<'_>) -> Option<Vec<Minute>> {
+/// The earliest start and end of each activity.
+fn earliest(of: &Compiled<'_>) -> Option<Vec<(Minute, Minute)>> {
     let problem = of.problem;
     let n = problem.activities.len();
     let mut spans = Vec::with_capacity(n);
@@ -51,7 +58,7 @@ fn earliest_ends(of: &Compiled<'_>) -> Option<Vec<Minute>> {
             }
         }
         if settled {
-            return Some(spans.into_iter().map(|(_, end)| end).collect());
+            return Some(spans);
         }
     }
     None

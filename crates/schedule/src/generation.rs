@@ -7,6 +7,8 @@
 
 mod first;
 mod full;
+#[cfg(test)]
+mod growth;
 mod pinned;
 
 use crate::board::{Blocked, Board};
@@ -35,6 +37,8 @@ pub(crate) struct Generator<'a> {
     full: Full,
     waiting_for: Vec<usize>,
     given_up: Vec<bool>,
+    /// Places looked at so far, for what a schedule costs.
+    looks: u64,
 }
 
 impl<'a> Generator<'a> {
@@ -42,11 +46,12 @@ impl<'a> Generator<'a> {
         let n = of.problem.activities.len();
         Self {
             of,
-            board: Board::new(of),
+            board: Board::with_gaps(of),
             not_before: vec![0; n],
             full: Full::new(of),
             waiting_for: vec![0; n],
             given_up: vec![false; n],
+            looks: 0,
         }
     }
 

@@ -21,6 +21,7 @@ mod improve;
 mod infeasible;
 mod learn;
 mod local;
+mod mend;
 mod model;
 mod neighbourhood;
 mod number;

@@ -308,7 +308,8 @@ pub struct Due {
 pub struct Previous {
     /// For each activity where it stood; `None` for what is new.
     pub placements: Vec<Option<Placement>>,
-    /// How many weighted minutes of the first level it must save to move one step that could stay.
+    /// How many weighted minutes of the first level it must save to move one step that could stay. It counts in the
+    /// first level, once for each step that starts elsewhere; completion and all else come after it.
     /// 0 ranks closeness last, after everything else.
     pub worth_moving_min: Minute,
 }

@@ -2,7 +2,7 @@
 
 use crate::calendar::Calendar;
 use crate::compiled::Compiled;
-use crate::draft::Draft;
+use crate::draft::{Draft, Place};
 use crate::model::{Minute, Score};
 use crate::number::minutes;
 
@@ -11,9 +11,15 @@ pub(crate) type Worth = (usize, Score);
 
 /// Worth of a draft.
 pub(crate) fn worth(of: &Compiled<'_>, draft: &Draft) -> Worth {
+    worth_of(of, &draft.places)
+}
+
+/// Worth of what stands so far.
+pub(crate) fn worth_of(of: &Compiled<'_>, places: &[Option<Place>]) -> Worth {
     let problem = of.problem;
-    let end_of = |index: usize| draft.places[index].map_or(problem.horizon, |place| place.end);
-    let completion = (0..draft.places.len()).map(end_of).max().unwrap_or(0);
+    let end_of = |index: usize| places[index].map_or(problem.horizon, |place| place.end);
+    let completion = (0..places.len()).map(end_of).max().unwrap_or(0);
+    let missing = places.iter().filter(|place| place.is_none()).count();
     let late: i64 = problem
         .dues
         .iter()
@@ -27,7 +33,7 @@ pub(crate) fn worth(of: &Compiled<'_>, draft: &Draft) -> Worth {
     };
     if let Some(previous) = &problem.previous {
         let mut moved = 0;
-        for (place, was) in draft.places.iter().zip(&previous.placements) {
+        for (place, was) in places.iter().zip(&previous.placements) {
             let (Some(place), Some(was)) = (place, was) else {
                 continue;
             };
@@ -37,16 +43,16 @@ pub(crate) fn worth(of: &Compiled<'_>, draft: &Draft) -> Worth {
         }
         score.weighted += previous.worth_moving_min * minutes(moved);
     }
-    score.lost_min = lost(of, draft);
-    (draft.missing, score)
+    score.lost_min = lost(of, places);
+    (missing, score)
 }
 
 /// Working minutes that hands lose before their last step.
-fn lost(of: &Compiled<'_>, draft: &Draft) -> i64 {
+fn lost(of: &Compiled<'_>, places: &[Option<Place>]) -> i64 {
     let from = of.problem.not_before;
     let mut last = vec![Minute::MIN; of.calendars.len()];
     let mut worked = vec![0; of.calendars.len()];
-    for (index, place) in draft.places.iter().enumerate() {
+    for (index, place) in places.iter().enumerate() {
         let Some((place, team)) = place.and_then(|place| Some((place, &of.teams[place.team?]))) else {
             continue;
         };

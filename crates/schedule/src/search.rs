@@ -236,7 +236,7 @@ fn openings(of: &Compiled<'_>) -> Vec<Vec<usize>> {
 }
 
 /// For each activity, when it must start so that everything after it can still be on time, waits at their least.
-fn latest_by_dues(of: &Compiled<'_>) -> Vec<Minute> {
+pub(crate) fn latest_by_dues(of: &Compiled<'_>) -> Vec<Minute> {
     let problem = of.problem;
     let mut latest: Vec<Minute> = (0..problem.activities.len())
         .map(|index| {

@@ -12,6 +12,7 @@ use crate::generation::{Generator, ranks};
 use crate::genetic::Breeding;
 use crate::infeasible::conflict;
 use crate::local::{Local, starts_of};
+use crate::mend::Mender;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
 use crate::project::Project;
@@ -24,6 +25,10 @@ use crate::weave::Weaver;
 /// Schedules woven at first, and in each later turn.
 const FIRST_WEAVING: u64 = 100;
 const LATER_WEAVING: u64 = 20;
+/// Ways of repairing a plan after a slip that are tried before it is mended.
+const REPAIRS: u64 = 4;
+/// Up to so many activities a replan is worth a proof.
+const PROVED_AGAIN: usize = 40;
 
 /// Schedules the problem as well as the effort allows.
 ///
@@ -113,15 +118,18 @@ fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft, schedules: u64) -> (W
 enum Maker<'a> {
     Breeding(Box<Breeding<'a>>, &'a Compiled<'a>, u64),
     Search(Box<Search<'a>>),
-    Weaver(Box<Search<'a>>, Box<Weaver<'a>>),
+    /// The weaver is made once it is needed.
+    Weaver(Box<Search<'a>>, Option<Box<Weaver<'a>>>, &'a Compiled<'a>, u64),
+    Mender(Box<Search<'a>>, Box<Mender<'a>>),
 }
 
 impl<'a> Maker<'a> {
     fn new(of: &'a Compiled<'a>, project: Option<&'a Project>, planned: u64, seed: u64) -> Self {
         match project {
             Some(project) => Self::Breeding(Box::new(Breeding::new(project, seed)), of, planned),
+            None if is_mended(of) => Self::Mender(Box::new(Search::new(of, seed)), Box::new(Mender::new(of, seed))),
             None if !is_woven(of) => Self::Search(Box::new(Search::new(of, seed))),
-            None => Self::Weaver(Box::new(Search::new(of, seed)), Box::new(Weaver::new(of, seed))),
+            None => Self::Weaver(Box::new(Search::new(of, seed)), None, of, seed),
         }
     }
 
@@ -129,19 +137,41 @@ impl<'a> Maker<'a> {
         match self {
             Self::Breeding(breeding, ..) => breeding.made(),
             Self::Search(search) => search.made(),
-            Self::Weaver(search, weaver) => search.made() + weaver.made(),
+            Self::Weaver(search, weaver, ..) => search.made() + weaver.as_ref().map_or(0, |weaver| weaver.made()),
+            Self::Mender(search, mender) => search.made() + mender.made(),
         }
     }
 
     fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         match self {
             Self::Search(search) => search.advance(until, exchange, is_over),
-            Self::Weaver(search, weaver) => {
+            Self::Weaver(search, weaver, of, seed) => {
                 if search.made() < 4 {
                     search.advance(until.min(4), exchange, is_over);
-                    weaver.start_from(search.best());
+                    if let Some(weaver) = weaver {
+                        weaver.start_from(search.best());
+                    }
                 }
-                weaver.advance(until.saturating_sub(search.made()), exchange, is_over);
+                let left = until.saturating_sub(search.made());
+                if left > 0 {
+                    let weaver = weaver.get_or_insert_with(|| {
+                        let mut weaver = Box::new(Weaver::new(of, *seed));
+                        weaver.start_from(search.best());
+                        weaver
+                    });
+                    weaver.advance(left, exchange, is_over);
+                }
+            }
+            Self::Mender(search, mender) => {
+                if search.made() < REPAIRS {
+                    search.advance(until.min(REPAIRS), exchange, is_over);
+                    mender.start_from(search.best());
+                }
+                mender.advance(until.saturating_sub(search.made()), exchange, is_over);
+                // What cannot be mended into a whole plan is laid out in other orders.
+                if exchange.worth().is_none() {
+                    search.advance(until.saturating_sub(mender.made()), exchange, is_over);
+                }
             }
             Self::Breeding(breeding, of, planned) => {
                 if let Some((worth, draft)) = exchange.better_than(None) {
@@ -172,6 +202,11 @@ impl<'a> Maker<'a> {
 /// Whether the problem is worked on strand by strand: hands do it, and no plan is already followed.
 pub(crate) fn is_woven(of: &Compiled<'_>) -> bool {
     !of.problem.hands.is_empty() && of.problem.previous.is_none()
+}
+
+/// Whether a plan that people follow is to be mended.
+fn is_mended(of: &Compiled<'_>) -> bool {
+    of.problem.previous.is_some()
 }
 
 /// A worker that weaves and improves part by part, in turns.
@@ -217,11 +252,12 @@ fn as_draft(of: &Compiled<'_>, breeding: &Breeding<'_>) -> Draft {
 fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
     let counted = effort.stop.is_none();
     let n = of.problem.activities.len();
-    let woven = is_woven(of);
+    let (woven, mended) = (is_woven(of), is_mended(of));
     // Proofs are within reach of small problems; large ones are better served by many schedules. What is woven is
     // improved part by part on the prover's side.
     let share = |total: u64| match n {
         _ if woven => (total / 10).max(1),
+        _ if mended && n > PROVED_AGAIN => total,
         ..=40 => total / 4,
         41..=90 => total / 10 * 6,
         _ => total / 10 * 8,
@@ -233,13 +269,15 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     };
     let planned = if counted { first } else { u64::MAX };
     let mut maker = Maker::new(of, project, planned, effort.seed);
-    let mut prover = Prover::new(of, effort.seed);
+    // Made once there is something for it to do.
+    let mut prover: Option<Prover<'_>> = None;
+    let proved = |prover: &Option<Prover<'_>>| prover.as_ref().map_or(0, Prover::made);
     let is_over = || effort.is_over();
     let mut turn = first.max(1);
     loop {
-        let before = maker.made() + prover.made();
+        let before = maker.made() + proved(&prover);
         // What cannot be placed at all is rather for the prover to find or refute.
-        let few = !counted && prover.made() > 0 && exchange.worth().is_none();
+        let few = !counted && proved(&prover) > 0 && exchange.worth().is_none();
         let of_maker = if few {
             20
         } else if woven && !counted {
@@ -248,20 +286,30 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
             turn
         };
         maker.advance(maker.made() + of_maker, exchange, &is_over);
-        let left = effort.schedules.saturating_sub(maker.made() + prover.made());
-        prover.advance(
-            prover.made() + left.min(if counted { u64::MAX } else { turn }),
-            exchange,
-            &is_over,
-        );
-        let made = maker.made() + prover.made();
+        if mended && n > PROVED_AGAIN && exchange.worth().is_some() {
+            if counted || maker.made() == before || exchange.is_settled() || is_over() {
+                return maker.made();
+            }
+            continue;
+        }
+        let left = effort.schedules.saturating_sub(maker.made() + proved(&prover));
+        if left > 0 {
+            let prover = prover.get_or_insert_with(|| Prover::new(of, effort.seed));
+            let until = prover.made() + left.min(if counted { u64::MAX } else { turn });
+            prover.advance(until, exchange, &is_over);
+        }
+        let made = maker.made() + proved(&prover);
         if exchange.is_settled() || is_over() || made >= effort.schedules || made == before {
             return made;
         }
         turn = effort
             .schedules
             .saturating_sub(made)
-            .min(if prover.is_over() { u64::MAX } else { 2_000 });
+            .min(if prover.as_ref().is_some_and(Prover::is_over) {
+                u64::MAX
+            } else {
+                2_000
+            });
     }
 }
 

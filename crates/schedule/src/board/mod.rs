@@ -14,7 +14,7 @@ use crate::number::up_to_grid;
 use crate::profile::Profile;
 pub(crate) use openings::Opening;
 pub(crate) use rules::Blocked;
-use stretches::Stretches;
+use stretches::{NoRoom, Stretches};
 
 /// What stands in one room.
 #[derive(Debug, Clone)]
@@ -38,6 +38,13 @@ pub(crate) struct Board<'a> {
 }
 
 impl<'a> Board<'a> {
+    /// A board on which gaps between what hands do are found quickly; keeping them costs something at each change.
+    pub(crate) fn with_gaps(of: &'a Compiled<'a>) -> Self {
+        let mut board = Self::new(of);
+        board.hands.fill(Stretches::with_gaps());
+        board
+    }
+
     pub(crate) fn new(of: &'a Compiled<'a>) -> Self {
         let fresh_free: Vec<Profile> = of.problem.resources.iter().map(Profile::new).collect();
         let room = Room {
@@ -95,11 +102,21 @@ impl<'a> Board<'a> {
         (free > start).then_some(free)
     }
 
+    /// From when on a hand may have the minutes of an activity without a break, clean-ups on both sides included; nothing if
+    /// it never has.
+    pub(crate) fn next_gap(&self, hand: usize, index: usize, from: Minute) -> Option<Minute> {
+        let least = self.of.problem.activities[index].duration;
+        self.hands[hand].next_gap(from, least, |(span, other), next| {
+            let free = span.to + self.clean_up(*other, index);
+            next.is_none_or(|(next, after)| free + least + self.clean_up(index, *after) <= next.from)
+        })
+    }
+
     /// Minutes a hand cleans up between the two.
     pub(crate) fn clean_up(&self, before: usize, after: usize) -> Minute {
-        let activities = &self.of.problem.activities;
-        match activities[before].product {
-            Some(product) if activities[after].product != Some(product) => self.of.problem.clean_up_min[product.0],
+        let products = &self.of.product_of;
+        match products[before] {
+            Some(product) if products[after] != Some(product) => self.of.problem.clean_up_min[product.0],
             _ => 0,
         }
     }
@@ -118,7 +135,7 @@ impl<'a> Board<'a> {
         self.occupy(index, place, 1);
         if let Some(team) = place.team.filter(|_| place.end > place.start) {
             for &hand in &self.of.teams[team].hands {
-                self.hands[hand].insert((Span::new(place.start, place.end), index));
+                self.hands[hand].insert((Span::new(place.start, place.end), index), &self.of.calendars[hand]);
             }
         }
         if let Some((room, effect)) = self.of.room_of[index] {
@@ -126,8 +143,8 @@ impl<'a> Board<'a> {
             let room = &mut self.rooms[room];
             room.longest = room.longest.max(entry.0.length());
             match effect {
-                Effect::Dust => room.dusts.insert(entry),
-                Effect::Coat { .. } => room.coats.insert(entry),
+                Effect::Dust => room.dusts.insert(entry, &NoRoom),
+                Effect::Coat { .. } => room.coats.insert(entry, &NoRoom),
             }
         }
     }
@@ -140,14 +157,14 @@ impl<'a> Board<'a> {
         self.occupy(index, place, -1);
         if let Some(team) = place.team.filter(|_| place.end > place.start) {
             for &hand in &self.of.teams[team].hands {
-                self.hands[hand].remove((Span::new(place.start, place.end), index));
+                self.hands[hand].remove((Span::new(place.start, place.end), index), &self.of.calendars[hand]);
             }
         }
         if let Some((room, effect)) = self.of.room_of[index] {
             let entry = (self.in_room(effect, place), index);
             match effect {
-                Effect::Dust => self.rooms[room].dusts.remove(entry),
-                Effect::Coat { .. } => self.rooms[room].coats.remove(entry),
+                Effect::Dust => self.rooms[room].dusts.remove(entry, &NoRoom),
+                Effect::Coat { .. } => self.rooms[room].coats.remove(entry, &NoRoom),
             }
         }
         self.places[index] = None;

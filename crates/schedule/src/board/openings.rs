@@ -3,6 +3,9 @@
 //! Hours, start windows, hands with their clean-ups, waits to what is already placed, rooms and resources each cut
 //! something away. Places on racks depend on two activities at once and are asked about when one is put down.
 
+#[cfg(test)]
+mod tests;
+
 use super::Board;
 use crate::model::{Breaks, Effect, Minute, Point, Span, Wait};
 use crate::number::up_to_grid;
@@ -120,16 +123,13 @@ impl Board<'_> {
         let calendar = &self.of.teams[team].calendar;
         let mut from = starts.from;
         while from <= starts.to {
-            let Some(last) = calendar
-                .stretches(from, duration)
-                .and_then(|stretches| stretches.last().copied())
-            else {
+            let Some(end) = calendar.end_of(from, duration) else {
                 return;
             };
-            let at = calendar.periods.partition_point(|period| period.to < last.to);
-            let room = calendar.periods.get(at).map_or(0, |period| period.to - last.to);
+            let at = calendar.periods.partition_point(|period| period.to < end);
+            let room = calendar.periods.get(at).map_or(0, |period| period.to - end);
             let to = starts.to.min(from + room);
-            let length = last.to - from;
+            let length = end - from;
             self.cut_all(
                 index,
                 Opening {
@@ -193,17 +193,26 @@ impl Board<'_> {
         for &hand in &self.of.teams[team].hands {
             // Taken stretches of one hand do not overlap: the first that begins before all that is asked is the last.
             let reach = whole.to + whole.length + clean_up;
+            // From the last start before what is taken to the first after it; stretches that leave no room between are one.
+            let mut shut: Option<(Minute, Minute)> = None;
             for &(span, other) in self.hands[hand].before(reach) {
-                let free = span.to + self.clean_up(other, index);
-                cut(
-                    found,
-                    begin,
-                    span.from - self.clean_up(index, other) - whole.length,
-                    free,
-                );
+                let last = span.from - self.clean_up(index, other) - whole.length;
+                let next = span.to + self.clean_up(other, index);
+                shut = match shut {
+                    Some((before, after)) if next > before => Some((last.min(before), after.max(next))),
+                    other => {
+                        if let Some((before, after)) = other {
+                            cut(found, begin, before, after);
+                        }
+                        Some((last, next))
+                    }
+                };
                 if span.to + clean_up <= whole.from {
                     break;
                 }
+            }
+            if let Some((before, after)) = shut {
+                cut(found, begin, before, after);
             }
         }
     }
@@ -225,14 +234,31 @@ impl Board<'_> {
         let near = others
             .before(reach)
             .take_while(|(span, _)| span.from + room.longest > whole.from);
-        for &(span, _) in near {
-            // Over and done with by the time the other begins, or begun after it is over.
+        // What lies so close together that nothing fits between is cut out in one piece.
+        let needed = whole.length + self.of.shortest(wet);
+        let mut shut: Option<Span> = None;
+        // Over and done with by the time the others begin, or begun after they are over.
+        let leave_out = |shut: Span, found: &mut Vec<Opening>| {
             cut(
                 found,
                 begin,
-                self.of.latest_begin(wet, span.from) - whole.length,
-                span.to,
+                self.of.latest_begin(wet, shut.from) - whole.length,
+                shut.to,
             );
+        };
+        for &(span, _) in near {
+            shut = match shut {
+                Some(shut) if span.to + needed > shut.from => Some(Span::new(span.from, shut.to.max(span.to))),
+                other => {
+                    if let Some(shut) = other {
+                        leave_out(shut, found);
+                    }
+                    Some(span)
+                }
+            };
+        }
+        if let Some(shut) = shut {
+            leave_out(shut, found);
         }
     }
 

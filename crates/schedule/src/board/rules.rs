@@ -2,6 +2,9 @@
 //!
 //! Two answers: from when to try again, where only a later place would do; and whom to move, where this one is too late.
 
+#[cfg(test)]
+mod tests;
+
 use super::{Board, Place};
 use crate::model::{Effect, Hold, Minute, Wait};
 

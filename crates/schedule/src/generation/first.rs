@@ -88,9 +88,12 @@ impl Generator<'_> {
         };
         let team_of = &self.of.teams[team];
         let (asked, mut from) = (from, from.max(full));
+        let mut near = team_of.calendar.place_of(from);
         'again: loop {
+            self.looks += 1;
             let (start, end) = fit(
                 &team_of.calendar,
+                &mut near,
                 from,
                 activity.duration,
                 activity.breaks,
@@ -99,7 +102,10 @@ impl Generator<'_> {
             if activity.duration > 0 {
                 for &hand in &team_of.hands {
                     if let Some(free) = self.board.hand_busy(hand, index, start, end) {
-                        from = free;
+                        from = match activity.breaks {
+                            Breaks::Within => self.board.next_gap(hand, index, free)?,
+                            Breaks::Split => free,
+                        };
                         continue 'again;
                     }
                 }
@@ -112,11 +118,18 @@ impl Generator<'_> {
     }
 }
 
-/// As [`Calendar::fit`], with the start on the grid.
-fn fit(calendar: &Calendar, from: Minute, duration: Minute, breaks: Breaks, grid: Minute) -> Option<(Minute, Minute)> {
+/// As [`Calendar::fit_near`], with the start on the grid.
+fn fit(
+    calendar: &Calendar,
+    near: &mut usize,
+    from: Minute,
+    duration: Minute,
+    breaks: Breaks,
+    grid: Minute,
+) -> Option<(Minute, Minute)> {
     let mut from = from;
     loop {
-        let (start, end) = calendar.fit(from, duration, breaks)?;
+        let (start, end) = calendar.fit_near(near, from, duration, breaks)?;
         let on_grid = up_to_grid(start, grid);
         if on_grid == start || start == from {
             return Some((start, end));

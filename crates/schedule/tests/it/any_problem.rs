@@ -2,7 +2,31 @@
 
 use crate::made::{Dice, problem};
 use proptest::prelude::*;
-use schedule::{Effort, Outcome, checker, solve};
+use schedule::{Effort, Outcome, Pin, Previous, Problem, Solution, checker, solve};
+
+/// The same problem when some of it has begun, one open step is held up, and the plan is followed.
+fn slipped(problem: &Problem, solution: &Solution, dice: &mut Dice<'_>) -> Problem {
+    let mut later = problem.clone();
+    let placements = &solution.plan.placements;
+    let last = placements.iter().map(|placement| placement.start).max().unwrap_or(0);
+    later.not_before = dice.below(last.max(1));
+    for (activity, placement) in later.activities.iter_mut().zip(placements) {
+        if placement.start < later.not_before {
+            activity.pin = Some(Pin {
+                start: placement.start,
+                hands: placement.hands.clone(),
+                begun: true,
+            });
+        }
+    }
+    let held = dice.index(later.activities.len());
+    later.activities[held].release = placements[held].start + 10 + dice.below(600);
+    later.previous = Some(Previous {
+        placements: placements.iter().cloned().map(Some).collect(),
+        worth_moving_min: [0, 30, 600][dice.index(3)],
+    });
+    later
+}
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 10_000, failure_persistence: None, ..ProptestConfig::default() })]
@@ -15,6 +39,27 @@ proptest! {
                 prop_assert_eq!(checker::check(&problem, &solution.plan), vec![]);
                 prop_assert_eq!(checker::score(&problem, &solution.plan), solution.score);
                 prop_assert!(solution.bound <= solution.score);
+            }
+            Outcome::Refused(refusals) => prop_assert!(false, "refused: {refusals:?}"),
+            Outcome::Infeasible(_) | Outcome::NotFound { .. } => {}
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 2_000, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_replan_keeps_every_rule(numbers in prop::collection::vec(any::<u32>(), 8..60)) {
+        let mut dice = Dice::new(&numbers);
+        let problem = problem(&mut dice, 60);
+        let Outcome::Planned(first) = solve(&problem, &Effort::schedules(4)) else { return Ok(()) };
+        let later = slipped(&problem, &first, &mut dice);
+        match solve(&later, &Effort::schedules(20)) {
+            Outcome::Planned(solution) => {
+                prop_assert_eq!(checker::check(&later, &solution.plan), vec![]);
+                prop_assert_eq!(checker::score(&later, &solution.plan), solution.score);
+                prop_assert!(solution.bound <= solution.score, "{:?} above {:?}", solution.bound, solution.score);
             }
             Outcome::Refused(refusals) => prop_assert!(false, "refused: {refusals:?}"),
             Outcome::Infeasible(_) | Outcome::NotFound { .. } => {}
