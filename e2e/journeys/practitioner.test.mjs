@@ -136,5 +136,24 @@ for (const scripts of [true, false]) {
         await page.getByRole("button", { name: "Undo: Sat 13 Mar 10:00 to 16:00 (market day) taken out" }).click();
         await page.getByRole("button", { name: /^Again: Sat 13 Mar/ }).waitFor();
       }));
+
+    test("a cold snap is planned with, told with what moved, and taken back by undo", () =>
+      journey(browser, `cold-${scripts}`, options, async (page) => {
+        await page.goto(at("/week"));
+        const card = page.getByRole("region", { name: "A cold snap, or a wet week" });
+        await card.getByLabel("From the day").fill("2027-03-12");
+        await card.getByLabel("Until the day").fill("2027-03-16");
+        await card.getByLabel("Temperature").fill("chilly");
+        await card.getByRole("button", { name: "Plan with it" }).click();
+        await card.getByText(/chilly/).first().waitFor();
+        assert.equal(await card.getByLabel("From the day").inputValue(), "2027-03-12", "what was typed stays");
+        await card.getByLabel("Temperature").fill("36 °F");
+        await card.getByRole("button", { name: "Plan with it" }).click();
+        await page.getByRole("status").getByText(/steps? moved/).waitFor();
+        await card.getByText(/at 36 °F, Fri 12 Mar 0:00 to Wed 17 Mar 0:00/).waitFor();
+        await page.getByRole("button", { name: /^Undo: .* at 36 °F/ }).click();
+        await page.getByRole("button", { name: /^Again: .* at 36 °F/ }).waitFor();
+        assert.equal(await card.getByText(/at 36 °F/).count(), 0);
+      }));
   });
 }

@@ -6,7 +6,9 @@
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 
-use crate::model::{Block, FormSaid, Mark, MarkKind, MarkedAmount, MarkedStep, Piece, PieceStage, Shop, Wish, Zone};
+use crate::model::{
+    Block, FormSaid, Mark, MarkKind, MarkedAmount, MarkedStep, Piece, PieceStage, Shop, Spell, Wish, Zone,
+};
 use crate::plan::{Plan, Progress};
 
 /// Why a use case did nothing.
@@ -207,6 +209,37 @@ pub fn block(
         to,
         why: why.trim().chars().take(120).collect(),
     });
+    Ok(())
+}
+
+/// Says that a room will be colder, warmer, wetter or drier for a while.
+///
+/// # Errors
+/// No such room, one with too many of them already, or what [`Spell::check`] refuses.
+pub fn expect_air(shop: &mut Shop, room_idx: usize, spell: Spell) -> Result<(), BenchRefusal> {
+    let units = shop.settings.units;
+    let known: Vec<String> = shop.settings.rooms.iter().map(|room| room.name.clone()).collect();
+    let Some(room) = shop.settings.rooms.get_mut(room_idx) else {
+        let right = format!("one of {}", known.join(", "));
+        return Err(refusal(
+            "room",
+            "no room of the shop",
+            "it is about one of the shop's rooms",
+            &right,
+        ));
+    };
+    if let Err((field, limit, right)) = spell.check() {
+        let found = match field {
+            "to" => format!("{} to {}", spell.from, spell.to),
+            _ => spell.air(units),
+        };
+        return Err(refusal(field, &found, &limit, right));
+    }
+    if room.spells.len() >= Spell::MOST {
+        let limit = format!("{} stretches of other air in one room are the most", Spell::MOST);
+        return Err(refusal("room", &room.name, &limit, "take back one that is over"));
+    }
+    room.spells.push(spell);
     Ok(())
 }
 

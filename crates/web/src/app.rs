@@ -24,7 +24,7 @@ const HARDER: u64 = 20;
 const HARD_ENOUGH: u64 = 3_000;
 
 /// At least so many schedules are tried around a step that is moved by hand.
-const ENOUGH_TO_MOVE: u64 = 300;
+const ENOUGH_TO_MOVE: u64 = 1_200;
 
 /// Tells the moment.
 pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
@@ -411,6 +411,11 @@ impl Desk {
         if before.steps.is_empty() && (begins_later || shop.settings.starts.is_none()) {
             shop::plan::plan(shop, now, effort)
         } else {
+            let effort = if before.steps.is_empty() {
+                effort
+            } else {
+                effort.for_replan()
+            };
             shop::plan::replan(shop, now, effort, before)
         }
     }
@@ -439,10 +444,10 @@ impl Desk {
             schedules: self.effort.schedules.max(ENOUGH_TO_MOVE),
             ..self.effort
         };
-        let moved = match (
-            self.plan_with(&planned, now, effort, &self.previous),
-            self.shop.log.last(),
-        ) {
+        // A plan around the step was found with nothing held; where none is found near the present one, everything may move.
+        let near = self.plan_with(&planned, now, effort, &self.previous);
+        let found = near.or_else(|_| self.plan_with(&planned, now, effort, &PreviousStarts::default()));
+        let moved = match (found, self.shop.log.last()) {
             (Ok(plan), Some(mark)) => {
                 self.store.add_mark(mark)?;
                 Standing {

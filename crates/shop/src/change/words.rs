@@ -5,7 +5,7 @@ use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 
 use super::Part;
-use crate::model::{Block, Mark, MarkKind, Piece, Settings, ShelfProduct, ShelfSupply, Shop};
+use crate::model::{Mark, MarkKind, Piece, Room, Settings, ShelfProduct, ShelfSupply, Shop, Spell};
 
 /// What the parts are, all of them together.
 ///
@@ -48,31 +48,62 @@ fn of_settings(before: &Settings, after: &Settings, is_air: bool) -> String {
             return "the sellers' prices changed".to_owned();
         }
     }
+    let mut but_spells = but_blocks.clone();
+    for (room, now) in but_spells.rooms.iter_mut().zip(&after.rooms) {
+        room.spells.clone_from(&now.spells);
+    }
+    if but_blocks != *after && but_spells == *after && !is_air && before.blocks == after.blocks {
+        return of_spells(before, after);
+    }
     if but_blocks != *after || is_air {
         return "the shop's settings changed".to_owned();
     }
     let new = after.blocks.iter().find(|block| !before.blocks.contains(block));
     let old = before.blocks.iter().find(|block| !after.blocks.contains(block));
     match (new, old) {
-        (Some(block), _) => format!("{} taken out", stretch(block)),
-        (None, Some(block)) => format!("{} given back", stretch(block)),
+        (Some(block), _) => format!("{} taken out", with_reason(block.from, block.to, &block.why)),
+        (None, Some(block)) => format!("{} given back", with_reason(block.from, block.to, &block.why)),
         (None, None) => "time taken out".to_owned(),
     }
 }
 
-/// `Thu 11 Mar 9:00 to 12:00`, with the reason behind it.
-fn stretch(block: &Block) -> String {
-    let end = if block.from.date() == block.to.date() {
-        block.to.strftime("%-H:%M").to_string()
-    } else {
-        on_wall(block.to)
+/// `garage at 4 °C, Thu 11 Mar 18:00 to Sat 13 Mar 9:00`, and `… taken back`.
+fn of_spells(before: &Settings, after: &Settings) -> String {
+    let of = |room: &Room, spell: &Spell| {
+        let stretch = stretch(spell.from, spell.to);
+        format!("{} at {}, {stretch}", room.name, spell.air(after.units))
     };
-    let why = if block.why.is_empty() {
+    let rooms = || before.rooms.iter().zip(&after.rooms);
+    let only_in = |these: &Room, others: &Room| {
+        let spell = these.spells.iter().find(|spell| !others.spells.contains(spell));
+        spell.map(|spell| of(these, spell))
+    };
+    let new = rooms().find_map(|(was, is)| only_in(is, was));
+    let old = rooms().find_map(|(was, is)| only_in(was, is));
+    match (new, old) {
+        (Some(new), _) => new,
+        (None, Some(old)) => format!("{old} taken back"),
+        (None, None) => "the air that is expected changed".to_owned(),
+    }
+}
+
+/// `Thu 11 Mar 9:00 to 12:00`, with the reason behind it.
+fn with_reason(from: DateTime, to: DateTime, why: &str) -> String {
+    let why = if why.is_empty() {
         String::new()
     } else {
-        format!(" ({})", block.why)
+        format!(" ({why})")
     };
-    format!("{} to {end}{why}", on_wall(block.from))
+    format!("{}{why}", stretch(from, to))
+}
+
+fn stretch(from: DateTime, to: DateTime) -> String {
+    let end = if from.date() == to.date() {
+        to.strftime("%-H:%M").to_string()
+    } else {
+        on_wall(to)
+    };
+    format!("{} to {end}", on_wall(from))
 }
 
 fn on_wall(moment: DateTime) -> String {

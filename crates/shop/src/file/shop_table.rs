@@ -8,7 +8,7 @@ use super::node::{Table, Value};
 use super::readings;
 use super::source::Beside;
 use super::values::{self, Bare};
-use crate::model::{Block, BuyFor, Equipment, Hand, Hours, Prefer, Room, Settings, Tools, parse_day};
+use crate::model::{Block, BuyFor, Equipment, Hand, Hours, Prefer, Room, Settings, Spell, Tools, parse_day};
 
 const DAYS: [(&str, usize); 14] = [
     ("mon", 0),
@@ -79,6 +79,18 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
     if let Some(buy_for) = table.get("buy_for").and_then(|value| value.word(&BuyFor::WORDS)) {
         settings.buy_for = buy_for;
     }
+    if let Some(value) = table.get("worth_moving")
+        && let Some(minutes) = values::minutes(&value)
+    {
+        if minutes <= Settings::MOST_WORTH_MOVING {
+            settings.worth_moving = minutes;
+        } else {
+            value.refuse(
+                "moving a step saves something from 0 min to 7 days",
+                "a time such as \"1 h\"",
+            );
+        }
+    }
     if let Some(prefer) = table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)) {
         settings.prefer = prefer;
     }
@@ -97,6 +109,9 @@ pub(crate) fn read(table: Table<'_>, settings: &mut Settings, beside: &dyn Besid
     // The clock is known by now: readings without an offset are on it.
     if let Some(value) = table.get("readings") {
         read_readings(&value, settings, 0, beside);
+    }
+    for spell in table.tables("spell", SPELL) {
+        read_spell(spell, bare, &mut settings.rooms[0]);
     }
     for block in table.tables("block", "[[shop.block]] with from and to") {
         read_block(block, settings);
@@ -289,6 +304,46 @@ fn read_block(table: Table<'_>, settings: &mut Settings) {
     table.close();
 }
 
+const SPELL: &str = "[[shop.spell]] or [[room.spell]] with from, to, and a temperature or a humidity";
+
+/// Reads a stretch of other air in a room.
+fn read_spell(table: Table<'_>, bare: Bare, room: &mut Room) {
+    let right = "a moment such as \"2027-03-11T18:00\"";
+    let from = table.need("from", right).and_then(|value| values::date_time(&value));
+    let to = table.need("to", right).and_then(|value| values::date_time(&value));
+    let (cold, wet) = (table.get("temperature"), table.get("humidity"));
+    let temperature = cold.as_ref().and_then(|value| values::temperature(value, bare));
+    let humidity = wet.as_ref().and_then(values::share).map(Humidity::from_fraction);
+    // What could not be read has its refusal already.
+    let is_read = cold.is_some() == temperature.is_some() && wet.is_some() == humidity.is_some();
+    if let (Some(from), Some(to), true) = (from, to, is_read) {
+        let spell = Spell {
+            from,
+            to,
+            temperature,
+            humidity,
+        };
+        let fits = room.spells.len() < Spell::MOST;
+        let too_many = || {
+            (
+                "spell",
+                format!("{} in one room are the most", Spell::MOST),
+                "fewer of them",
+            )
+        };
+        match spell.check().and_then(|()| fits.then_some(()).ok_or_else(too_many)) {
+            Ok(()) => room.spells.push(spell),
+            Err((_, limit, right)) => {
+                let found = format!("from {from} to {to} {}", spell.air(bare.units));
+                table
+                    .reader
+                    .refuse(table.span.clone(), &table.field, found.trim_end(), &limit, right);
+            }
+        }
+    }
+    table.close();
+}
+
 /// Reads the air and size of a room over `room`.
 pub(crate) fn read_room(table: Table<'_>, bare: Bare, mut room: Room) -> Room {
     if let Some(name) = table
@@ -314,6 +369,9 @@ pub(crate) fn read_room(table: Table<'_>, bare: Bare, mut room: Room) -> Room {
         .and_then(|value| value.number(0.0..=60.0, "room volumes an hour, such as 1.0"))
     {
         room.air_changes_per_h = changes;
+    }
+    for spell in table.tables("spell", SPELL) {
+        read_spell(spell, bare, &mut room);
     }
     table.close();
     room

@@ -8,7 +8,7 @@ use quantity::{Length, Minutes, Money, UnitSystem, Volume};
 
 use crate::model::{
     Details, Equipment, FoundLayer, Hours, HowMeasured, LeadTested, LegShape, Legs, Means, Overruled, OwnStep, Piece,
-    Seller, Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
+    Room, Seller, Settings, ShelfProduct, ShelfSupply, Shop, TopShape, Wish, Zone, show_day, slug, within_90,
 };
 
 /// The whole shop as one plan file.
@@ -119,6 +119,13 @@ fn write_settings(text: &mut String, settings: &Settings) {
     }
     line(text, "hours", &hours(&settings.hours));
     line(text, "buy_for", &quoted(settings.buy_for.word()));
+    if settings.worth_moving != Settings::USUAL_WORTH_MOVING {
+        line(
+            text,
+            "worth_moving",
+            &quoted(&format!("{} min", settings.worth_moving.get())),
+        );
+    }
     line(text, "wage", &money(settings.wage_per_h, settings));
     line(text, "overhead", &money(settings.overhead_per_h, settings));
     line(text, "margin", &number(settings.margin));
@@ -159,6 +166,9 @@ fn write_settings(text: &mut String, settings: &Settings) {
             line(text, "  why", &quoted(&block.why));
         }
     }
+    if let Some(room) = settings.rooms.first() {
+        write_spells(text, "shop", room);
+    }
     // The first room goes into [shop], where its name is known before any [[room]] is read.
     for (room_idx, room) in settings.rooms.iter().enumerate() {
         let air = format!(
@@ -185,6 +195,25 @@ fn write_settings(text: &mut String, settings: &Settings) {
             if let Some(file) = &room.readings_file {
                 line(text, "readings", &quoted(file));
             }
+            write_spells(text, "room", room);
+        }
+    }
+}
+
+fn write_spells(text: &mut String, table: &str, room: &Room) {
+    for spell in &room.spells {
+        let _ = write!(text, "\n  [[{table}.spell]]\n");
+        line(text, "  from", &quoted(&spell.from.to_string()));
+        line(text, "  to", &quoted(&spell.to.to_string()));
+        if let Some(temperature) = spell.temperature {
+            line(
+                text,
+                "  temperature",
+                &quoted(&format!("{} °C", number(temperature.c()))),
+            );
+        }
+        if let Some(humidity) = spell.humidity {
+            line(text, "  humidity", &number(humidity.fraction()));
         }
     }
 }

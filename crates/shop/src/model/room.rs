@@ -4,6 +4,8 @@ use jiff::Timestamp;
 use quantity::{Humidity, Temperature, Volume};
 use serde::{Deserialize, Serialize};
 
+use super::spell::Spell;
+
 /// One reading of a room's air, measured or forecast.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Reading {
@@ -31,6 +33,9 @@ pub struct Room {
     /// Readings in rising order of time, at any step.
     #[serde(default)]
     pub readings: Vec<Reading>,
+    /// Stretches of time in which its air is expected to be other than usual or than its readings say.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub spells: Vec<Spell>,
     /// Name of the file that the readings came from, for writing the shop out again.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub readings_file: Option<String>,
@@ -46,6 +51,7 @@ impl Default for Room {
             volume: Volume::from_m3(50.0),
             air_changes_per_h: 1.0,
             readings: Vec::new(),
+            spells: Vec::new(),
             readings_file: None,
         }
     }

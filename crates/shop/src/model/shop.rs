@@ -1,7 +1,7 @@
 //! The shop: its hands, hours, rooms and rates, its shelf, its pieces and its log.
 
 use jiff::civil::DateTime;
-use quantity::{Currency, Money, Range, UnitSystem};
+use quantity::{Currency, Minutes, Money, Range, UnitSystem};
 use serde::{Deserialize, Serialize};
 
 use super::equipment::Equipment;
@@ -137,6 +137,22 @@ pub struct Settings {
     /// Where it buys, at what prices.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub sellers: Vec<Seller>,
+    /// After a slip, a step that could stay where it was planned is moved only if that saves more lateness than this
+    /// (0 to 7 days); a minute late of a client's piece counts as two.
+    #[serde(default = "usual_worth_moving")]
+    pub worth_moving: Minutes,
+}
+
+/// An hour: what is told and laid out for the week is not upset for minutes.
+fn usual_worth_moving() -> Minutes {
+    Settings::USUAL_WORTH_MOVING
+}
+
+impl Settings {
+    /// What moving one step must save, unless the shop says otherwise.
+    pub const USUAL_WORTH_MOVING: Minutes = Minutes::from_whole_hours(1);
+    /// The most that a shop can ask a move to save.
+    pub const MOST_WORTH_MOVING: Minutes = Minutes::from_whole_days(7);
 }
 
 impl Default for Settings {
@@ -163,6 +179,7 @@ impl Default for Settings {
             buy_for: BuyFor::default(),
             equipment: Equipment::default(),
             sellers: Vec::new(),
+            worth_moving: Settings::USUAL_WORTH_MOVING,
         }
     }
 }

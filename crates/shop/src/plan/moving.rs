@@ -2,13 +2,13 @@
 //!
 //! First what certainly stands against it is told: hours too short, air that its coat cannot bear, a wait that is not over, dust beside
 //! what is wet, steps that cannot be done before it, a pinned step that cannot come after it. All of that is worked out by the rules
-//! alone, without a search, so that it is certain and quick. Then the scheduler is asked for one plan around the step; that it finds none
-//! is no proof, and the words say so.
+//! alone, without a search, so that it is certain and quick. Then the scheduler is asked for one plan around the step, first quickly and
+//! then with much more patience: it finds a plan, or shows that there is none and what cannot all hold, or neither. The words say which.
 
 use std::fmt;
 
 use jiff::{Timestamp, ZonedDateTime};
-use schedule::{ActivityId, Breaks, Due, Effect, Minute, Outcome, Pin, Problem, Span};
+use schedule::{ActivityId, Breaks, Conflict, Demand, Due, Effect, Minute, Outcome, Pin, Problem, Span};
 
 use super::Planning;
 use super::calendar::working_stretches;
@@ -20,6 +20,8 @@ use crate::model::Shop;
 
 /// So many schedules are tried for one moment,
 const TRIES: u64 = 4;
+/// so many before the one that was asked for is refused,
+const PATIENT_TRIES: u64 = 600;
 /// and so many for the earliest one.
 const EARLIEST_TRIES: u64 = 40;
 /// So many other moments are looked at on each side of the wanted one.
@@ -79,10 +81,13 @@ pub fn may_begin_at(
     let wanted = planning.clock.minute_from(to);
     let mut against = asking.reasons(wanted);
     if against.is_empty() {
-        if asking.does(wanted) {
-            return Ok(());
+        match asking.around(wanted) {
+            Around::Found => return Ok(()),
+            Around::Impossible(demands) => against.push(format!("these cannot all hold with it there: {}", demands.join("; "))),
+            Around::NotFound(tried) => against.push(format!(
+                "none of the {tried} orders of the other steps that were tried leaves it there, though none was shown to be impossible"
+            )),
         }
-        against.push("no order of the other steps was found that leaves it there".to_owned());
     }
     let nearest = asking.nearest(wanted);
     Err(Box::new(NotMoved {
@@ -104,6 +109,16 @@ struct Asking<'a> {
     stretches: Vec<(Minute, Minute)>,
     step: ActivityId,
     not_before: Minute,
+}
+
+/// What is known of a plan around the step.
+enum Around {
+    /// There is one.
+    Found,
+    /// There is none: these demands, the step's new time left out, cannot all hold with it.
+    Impossible(Vec<String>),
+    /// None was found in so many schedules, and none refuted.
+    NotFound(u64),
 }
 
 /// What [`Asking::soonest`] finds, by activity.
@@ -413,8 +428,8 @@ impl<'a> Asking<'a> {
         }
     }
 
-    /// Whether a plan is found with the step begun at this minute.
-    fn does(&self, minute: Minute) -> bool {
+    /// The problem with the step pinned to this minute.
+    fn pinned_to(&self, minute: Minute) -> Problem {
         let mut problem = self.problem().clone();
         let activity = &mut problem.activities[self.step.0];
         activity.start_windows.clear();
@@ -423,6 +438,45 @@ impl<'a> Asking<'a> {
             hands: Vec::new(),
             begun: false,
         });
+        problem
+    }
+
+    /// Looks for a plan with the step begun at this minute, with the patience that a refusal asks for.
+    fn around(&self, minute: Minute) -> Around {
+        if self.does(minute) {
+            return Around::Found;
+        }
+        let problem = self.pinned_to(minute);
+        match schedule::solve(&problem, &effort(PATIENT_TRIES, self.planning.effort.seed)) {
+            Outcome::Planned(_) => Around::Found,
+            Outcome::Infeasible(conflict) if is_telling(&conflict) => {
+                let telling = Telling {
+                    problem: &problem,
+                    names: &self.names,
+                    clock: &self.planning.clock,
+                };
+                // That hands are needed at all goes without saying where anything else is in the conflict.
+                let is_said =
+                    |demand: &&Demand| **demand != Demand::Pin(self.step) && !matches!(demand, Demand::Hours(_));
+                let said = conflict
+                    .demands
+                    .iter()
+                    .filter(is_said)
+                    .map(|demand| telling.demand(demand));
+                let mut said: Vec<String> = said.collect();
+                if said.is_empty() {
+                    said.push("the hours and hands that there are".to_owned());
+                }
+                Around::Impossible(said)
+            }
+            Outcome::Infeasible(_) | Outcome::Refused(_) => Around::NotFound(PATIENT_TRIES),
+            Outcome::NotFound { schedules } => Around::NotFound(schedules.max(1)),
+        }
+    }
+
+    /// Whether a plan is found quickly with the step begun at this minute.
+    fn does(&self, minute: Minute) -> bool {
+        let problem = self.pinned_to(minute);
         let seed = self.planning.effort.seed;
         // One schedule at a time is made and none refuted: a proof that there is none can take long, and is not needed here.
         (seed..seed + TRIES).any(|seed| matches!(schedule::solve(&problem, &effort(1, seed)), Outcome::Planned(_)))
@@ -491,6 +545,11 @@ fn effort(schedules: u64, seed: u64) -> schedule::Effort<'static> {
         seed,
         threads: 1,
     }
+}
+
+/// Whether a conflict says something about the shop: what only fails for the length of time that was looked at proves nothing.
+fn is_telling(conflict: &Conflict) -> bool {
+    conflict.minimal && !conflict.demands.contains(&Demand::Horizon) && conflict.demands.len() > 1
 }
 
 /// Whether a minute lies in one of the windows; no windows are always open.

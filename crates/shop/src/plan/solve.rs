@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::{SignedDuration, Timestamp};
-use schedule::{Outcome, Placement, Plan as Placements, Previous, Solution, Span};
+use schedule::{ActivityId, Due, Outcome, Placement, Plan as Placements, Previous, Solution, Span};
 
 use super::air::ShopAir;
 use super::bench_log::BenchLog;
@@ -35,6 +35,15 @@ impl Default for Effort {
 }
 
 impl Effort {
+    /// For a plan after a slip: a quarter of what the first plan took, for most of it stays and is looked at no more.
+    #[must_use]
+    pub fn for_replan(self) -> Self {
+        Effort {
+            schedules: self.schedules.div_ceil(4),
+            ..self
+        }
+    }
+
     /// The first schedule that holds.
     pub fn least() -> Self {
         Effort { schedules: 1, seed: 1 }
@@ -108,7 +117,9 @@ pub(crate) fn solve(
         }
         .pose();
         if let Some((_, previous)) = previous {
-            posed.problem.previous = Some(as_before(&posed, solving, previous));
+            posed.problem.previous = as_before(&posed, solving, previous);
+            let told: Vec<Due> = as_told(&posed, solving, previous).collect();
+            posed.problem.dues.extend(told);
         }
         let effort = schedule::Effort {
             schedules: solving.effort.schedules,
@@ -218,7 +229,8 @@ pub(crate) fn first_horizon(solving: &Solving<'_>) -> i64 {
     (weeks * WEEK_MIN + longest_wait_min + 4 * WEEK_MIN).min(3 * 52 * WEEK_MIN)
 }
 
-fn as_before(posed: &Posed, solving: &Solving<'_>, previous: &PreviousStarts) -> Previous {
+/// Where the steps stood; nothing where none of them had a place.
+fn as_before(posed: &Posed, solving: &Solving<'_>, previous: &PreviousStarts) -> Option<Previous> {
     let placements = posed.problem.activities.iter().map(|activity| {
         let (from, to) = previous.steps.get(&activity.name)?;
         let (start, end) = (solving.clock.minute_of(*from), solving.clock.minute_of(*to));
@@ -229,10 +241,32 @@ fn as_before(posed: &Posed, solving: &Solving<'_>, previous: &PreviousStarts) ->
             segments: vec![Span::new(start, end)],
         })
     });
-    Previous {
-        placements: placements.collect(),
-        worth_moving_min: 60,
-    }
+    let placements: Vec<Option<Placement>> = placements.collect();
+    placements.iter().any(Option::is_some).then(|| Previous {
+        placements,
+        worth_moving_min: solving.shop.settings.worth_moving.get(),
+    })
+}
+
+/// A piece that nobody wants by a day was still to be ready at a time, which somebody may have been told: after a slip it is not to be
+/// later for nothing.
+fn as_told<'s>(
+    posed: &'s Posed,
+    solving: &'s Solving<'_>,
+    previous: &'s PreviousStarts,
+) -> impl Iterator<Item = Due> + use<'s> {
+    posed.places.iter().enumerate().filter_map(|(place, step)| {
+        let StepPlace::Closing { piece_idx } = *step else {
+            return None;
+        };
+        let piece = solving.work.get(piece_idx).filter(|piece| piece.due.is_none())?;
+        let ready = previous.ready.get(&piece.id)?;
+        Some(Due {
+            activity: ActivityId(place),
+            at: solving.clock.minute_of(*ready),
+            weight: piece.due_weight,
+        })
+    })
 }
 
 impl Solved {

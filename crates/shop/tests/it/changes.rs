@@ -40,6 +40,29 @@ fn a_block_is_told_by_its_day_and_goes_back_and_again() {
 }
 
 #[test]
+fn a_cold_snap_is_told_by_its_air_and_its_time_and_goes_back() {
+    let before = garage(&["stool"]);
+    let mut after = before.clone();
+    let spell = shop::model::Spell {
+        from: "2027-03-11T18:00".parse().unwrap(),
+        to: "2027-03-13T09:00".parse().unwrap(),
+        temperature: Some(quantity::Temperature::from_c(5.0)),
+        humidity: None,
+    };
+    bench::expect_air(&mut after, 0, spell).unwrap();
+    let cold = change(&before, &after);
+    let room = &before.settings.rooms[0].name;
+    assert_eq!(
+        cold.words,
+        format!("{room} at 41 °F, Thu 11 Mar 18:00 to Sat 13 Mar 9:00")
+    );
+    assert_eq!(change(&after, &before).words, format!("{} taken back", cold.words));
+    let mut shop = after.clone();
+    cold.go(&mut shop, Way::Back).unwrap();
+    assert_eq!(shop, before);
+}
+
+#[test]
 fn readings_of_a_room_go_back_with_the_settings() {
     let before = garage(&["stool"]);
     let mut after = before.clone();

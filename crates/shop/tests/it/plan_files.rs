@@ -431,3 +431,47 @@ fn the_list_goes_where_cans_and_way_together_cost_least() {
             .all(|line| !line.contains("acrylic enamel") || !line.contains("no price"))
     );
 }
+
+#[test]
+fn what_a_move_must_save_is_read_written_and_limited() {
+    let text = WHOLE.replace("[shop]\n", "[shop]\nworth_moving = \"90 min\"\n");
+    let shop = read_one(&text).unwrap();
+    assert_eq!(shop.settings.worth_moving, quantity::Minutes::new(90));
+    let again = read_one(&write_shop(&shop)).unwrap();
+    assert_eq!(again.settings.worth_moving, quantity::Minutes::new(90));
+    let refused = read_one(&text.replace("90 min", "8 days")).unwrap_err();
+    assert!(
+        refused.contains("worth_moving") && refused.contains("7 days"),
+        "{refused}"
+    );
+}
+
+#[test]
+fn expected_air_is_read_for_each_room_and_written_back() {
+    let spell = "[[shop.spell]]\nfrom = \"2027-03-09T18:00\"\nto = \"2027-03-12T09:00\"\ntemperature = \"41 °F\"\n";
+    let further = "[[room]]\nname = \"spray corner\"\n\n[[room.spell]]\nfrom = \"2027-03-10\"\nto = \"2027-03-11\"\nhumidity = \"90 %\"\n";
+    let text = WHOLE.replacen("[[piece]]", &format!("{spell}\n{further}\n[[piece]]"), 1);
+    let shop = read_one(&text).unwrap();
+    let rooms = &shop.settings.rooms;
+    assert_eq!(rooms[0].spells[0].temperature, Some(quantity::Temperature::from_c(5.0)));
+    assert_eq!(rooms[0].spells[0].humidity, None);
+    assert_eq!(
+        rooms[1].spells[0].humidity,
+        Some(quantity::Humidity::from_fraction(0.9))
+    );
+    assert_eq!(read_one(&write_shop(&shop)).unwrap().settings.rooms, *rooms);
+    for (wrong, words) in [
+        (
+            text.replace("2027-03-12T09:00", "2027-03-09T09:00"),
+            "it ends after it begins",
+        ),
+        (
+            text.replace("temperature = \"41 °F\"\n", ""),
+            "a temperature, a humidity, or both",
+        ),
+        (text.replace("90 %", "190 %"), "a share from 0 to 1"),
+    ] {
+        let refused = read_one(&wrong).unwrap_err();
+        assert!(refused.contains(words), "{refused}");
+    }
+}

@@ -2,6 +2,7 @@
 
 use jiff::{SignedDuration, Timestamp, ToSpan};
 use shop::bench::{self, usual_more_min};
+use shop::model::Spell;
 use shop::plan::{Effort, Plan, PreviousStarts, Progress, replan};
 use shop::{MarkKind, PieceStage, Shop};
 
@@ -90,6 +91,239 @@ fn still_tacky_holds_the_next_coat_back() {
         next.starts
     );
     assert!(usual_more_min(&plan, &coat) >= 30);
+}
+
+/// A shop with enough in it that something could move without need.
+fn busy() -> Shop {
+    garage(&crate::examples::GARAGE)
+}
+
+/// Of the steps that are open in both plans: how many moved, how many there are, and how many stand on the named zones' way.
+fn moved_elsewhere(before: &Plan, after: &Plan, is_touched: impl Fn(&str) -> bool) -> (usize, usize) {
+    let open = |id: &str| after.step(id).is_some_and(|step| step.progress == Progress::Planned);
+    let others: Vec<_> = before
+        .steps()
+        .map(|(_, _, step)| step)
+        .filter(|step| open(&step.id) && !is_touched(&step.id))
+        .collect();
+    let moved = others
+        .iter()
+        .filter(|step| after.step(&step.id).unwrap().starts != step.starts)
+        .count();
+    (moved, others.len())
+}
+
+/// Whether less than a tenth of what a slip does not touch moved.
+fn assert_few(slip: &str, (moved, others): (usize, usize)) {
+    assert!(
+        others > 20,
+        "{slip}: only {others} steps are left that could have moved"
+    );
+    assert!(
+        moved * 10 < others,
+        "{slip}: {moved} of {others} steps moved that it does not touch"
+    );
+}
+
+/// The piece that a step belongs to: its id begins with the piece's.
+fn of_piece_of(step: &str) -> impl Fn(&str) -> bool {
+    let piece = step.split('.').next().unwrap_or_default().to_owned();
+    move |other: &str| other.split('.').next() == Some(piece.as_str())
+}
+
+#[test]
+fn after_still_tacky_nearly_all_other_steps_stay() {
+    let mut shop = busy();
+    let plan = planned(&shop);
+    let (coat, ..) = a_coat(&plan);
+    let now = plan.step(&coat).unwrap().wait_ends.as_ref().unwrap().timestamp();
+    all_done_until(&mut shop, &plan, now);
+    bench::mark(&mut shop, &plan, &coat, MarkKind::StillTacky { more_min: 240 }, now).unwrap();
+    let after = quickly_again(&shop, now, &plan);
+    assert_few("still tacky", moved_elsewhere(&plan, &after, of_piece_of(&coat)));
+}
+
+#[test]
+fn after_running_late_nearly_all_other_steps_stay() {
+    let mut shop = busy();
+    let plan = planned(&shop);
+    let (coat, starts, ends) = a_coat(&plan);
+    all_done_until(&mut shop, &plan, starts - SignedDuration::from_mins(1));
+    bench::mark(&mut shop, &plan, &coat, MarkKind::Begun, starts).unwrap();
+    bench::mark(&mut shop, &plan, &coat, MarkKind::RanLate { more_min: 45 }, ends).unwrap();
+    let after = quickly_again(&shop, ends, &plan);
+    // Whoever is at work is not free for what was to begin meanwhile.
+    let busy_until = ends + SignedDuration::from_mins(45);
+    let begins_meanwhile = |id: &str| plan.step(id).is_some_and(|step| step.starts.timestamp() < busy_until);
+    let of_piece = of_piece_of(&coat);
+    let touched = |id: &str| of_piece(id) || begins_meanwhile(id);
+    assert_few("ran late", moved_elsewhere(&plan, &after, touched));
+}
+
+#[test]
+fn after_a_day_off_nearly_all_other_steps_stay() {
+    let mut shop = busy();
+    let plan = planned(&shop);
+    let day = plan.days[3].date;
+    let midnight = day.to_datetime(jiff::civil::Time::midnight());
+    bench::block(
+        &mut shop,
+        None,
+        midnight,
+        midnight.checked_add(1.day()).unwrap(),
+        "away",
+    )
+    .unwrap();
+    let after = quickly_again(&shop, plan.schedule.starts.timestamp(), &plan);
+    // The day touches the zones that were to be worked on then, from that day on.
+    let zone_of = |id: &str| id.rsplit_once('.').map(|(zone, _)| zone.to_owned());
+    let that_day: Vec<_> = plan
+        .steps()
+        .map(|(_, _, step)| step)
+        .filter(|step| step.starts.date() == day)
+        .collect();
+    assert!(!that_day.is_empty());
+    let touched = |id: &str| {
+        let mine = zone_of(id);
+        let piece = of_piece_of(id);
+        let is_closing = plan
+            .pieces
+            .iter()
+            .any(|piece| piece.closing.iter().any(|step| step.id == id));
+        that_day
+            .iter()
+            .any(|step| zone_of(&step.id) == mine || (is_closing && piece(&step.id)))
+            && plan.step(id).is_some_and(|step| step.starts.date() >= day)
+    };
+    assert!(after.days.iter().all(|other| other.date != day), "{day} is blocked");
+    assert_few("a day off", moved_elsewhere(&plan, &after, touched));
+}
+
+/// A room at so many degrees and in so much damp, for these days.
+fn spell(from: &str, to: &str, temperature_c: Option<f64>, humidity: Option<f64>) -> Spell {
+    Spell {
+        from: from.parse().unwrap(),
+        to: to.parse().unwrap(),
+        temperature: temperature_c.map(quantity::Temperature::from_c),
+        humidity: humidity.map(quantity::Humidity::from_fraction),
+    }
+}
+
+#[test]
+fn in_a_cold_snap_coats_wait_for_warmer_air_and_nearly_all_else_stays() {
+    let mut shop = washstand();
+    let plan = planned(&shop);
+    let coats = |plan: &Plan| -> Vec<(String, jiff::civil::Date)> {
+        let coats = plan.steps().filter(|(_, _, step)| step.coat.is_some());
+        coats
+            .map(|(_, _, step)| (step.id.clone(), step.starts.date()))
+            .collect()
+    };
+    let day = coats(&plan).iter().map(|(_, day)| *day).max().unwrap();
+    let at = |day: jiff::civil::Date| day.to_datetime(jiff::civil::Time::midnight()).to_string();
+    let cold = spell(&at(day), &at(day.tomorrow().unwrap()), Some(1.0), None);
+    bench::expect_air(&mut shop, 0, cold).unwrap();
+    let after = quickly_again(&shop, plan.schedule.starts.timestamp(), &plan);
+    assert!(
+        coats(&after).iter().all(|(_, coated)| *coated != day),
+        "no coat of ours goes on at 1 °C"
+    );
+    let earlier: Vec<_> = plan
+        .steps()
+        .map(|(_, _, step)| step)
+        .filter(|step| step.starts.date() < day)
+        .collect();
+    let moved = earlier
+        .iter()
+        .filter(|step| after.step(&step.id).unwrap().starts != step.starts)
+        .count();
+    assert!(
+        !earlier.is_empty() && moved * 10 <= earlier.len(),
+        "{moved} of {} moved",
+        earlier.len()
+    );
+}
+
+#[test]
+fn in_a_wet_week_what_dries_takes_longer_and_the_air_shown_says_why() {
+    let mut shop = washstand();
+    let plan = planned(&shop);
+    let first = plan.schedule.starts.date();
+    let three_weeks_on = first.checked_add(21.days()).unwrap();
+    let wet = spell(&first.to_string(), &three_weeks_on.to_string(), Some(11.0), Some(0.84));
+    bench::expect_air(&mut shop, 0, wet).unwrap();
+    let after = quickly_again(&shop, plan.schedule.starts.timestamp(), &plan);
+    assert!(
+        after.schedule.ends > plan.schedule.ends,
+        "{} and {}",
+        after.schedule.ends,
+        plan.schedule.ends
+    );
+    let first = &after.shop.air[0].readings[1];
+    assert_eq!((first.temperature_c, first.humidity), (11.0, 0.84));
+}
+
+#[test]
+fn air_that_cannot_be_expected_is_refused_in_words() {
+    let mut shop = washstand();
+    for (room, wrong, words) in [
+        (
+            0,
+            spell("2027-03-09T18:00", "2027-03-09T09:00", Some(4.0), None),
+            "ends after it begins",
+        ),
+        (
+            0,
+            spell("2027-03-09T18:00", "2027-03-12T09:00", None, None),
+            "a temperature, a humidity, or both",
+        ),
+        (
+            0,
+            spell("2027-03-09T18:00", "2027-03-12T09:00", Some(80.0), None),
+            "-40 °C and 60 °C",
+        ),
+        (
+            0,
+            spell("2027-03-09T18:00", "2027-09-12T09:00", Some(4.0), None),
+            "92 days",
+        ),
+        (
+            3,
+            spell("2027-03-09T18:00", "2027-03-12T09:00", Some(4.0), None),
+            "one of the shop's rooms",
+        ),
+    ] {
+        let refused = bench::expect_air(&mut shop, room, wrong).unwrap_err().to_string();
+        assert!(refused.contains(words), "{refused}");
+    }
+    assert!(shop.settings.rooms[0].spells.is_empty());
+}
+
+#[test]
+fn what_a_move_must_save_is_the_shops_to_say() {
+    let mut shop = busy();
+    let plan = planned(&shop);
+    let (coat, _, ends) = a_coat(&plan);
+    all_done_until(&mut shop, &plan, ends);
+    let now = plan.step(&coat).unwrap().wait_ends.as_ref().unwrap().timestamp();
+    bench::mark(&mut shop, &plan, &coat, MarkKind::StillTacky { more_min: 2_000 }, now).unwrap();
+    let moved = |shop: &Shop| {
+        let after = quickly_again(shop, now, &plan);
+        moved_elsewhere(&plan, &after, |_| false).0
+    };
+    shop.settings.worth_moving = quantity::Minutes::from_whole_days(7);
+    let at_all_costs = moved(&shop);
+    shop.settings.worth_moving = quantity::Minutes::new(1);
+    assert!(
+        at_all_costs <= moved(&shop),
+        "the more a move must save, the fewer there are"
+    );
+}
+
+/// Again with what the desk spends on a slip.
+fn quickly_again(shop: &Shop, now: Timestamp, before: &Plan) -> Plan {
+    let effort = Effort::default().for_replan();
+    replan(shop, now, effort, &PreviousStarts::of(before)).unwrap_or_else(|failure| panic!("{failure:#?}"))
 }
 
 #[test]
@@ -312,4 +546,37 @@ fn a_step_after_one_that_is_pinned_and_follows_it_is_refused_by_that_pin() {
     let late = closing.starts.checked_add(7.days()).unwrap().timestamp();
     let refused = may(&shop, &first.id, late).unwrap_err();
     assert!(refused.against[0].contains("stays at"), "{refused}");
+}
+
+#[test]
+fn two_steps_of_one_hand_at_once_are_refused_with_the_proof_of_it() {
+    let mut shop = garage(&["stool", "hall-bench"]);
+    let plan = planned(&shop);
+    let closings: Vec<_> = plan.pieces.iter().filter_map(|piece| piece.closing.last()).collect();
+    let last = closings.iter().map(|closing| closing.starts.clone()).max().unwrap();
+    // A fortnight after the last of them the same clock time is worked, and nothing else is left to do.
+    let to = last.checked_add(14.days()).unwrap().timestamp();
+    let pinned = MarkKind::Pinned { to };
+    bench::mark(
+        &mut shop,
+        &plan,
+        &closings[0].id,
+        pinned,
+        plan.schedule.starts.timestamp(),
+    )
+    .unwrap();
+    let refused = may(&shop, &closings[1].id, to).unwrap_err();
+    assert!(
+        refused.against[0].contains("cannot all hold with it there"),
+        "{refused}"
+    );
+    assert!(refused.against[0].contains("stays at"), "{refused}");
+    assert!(!refused.nearest.is_empty(), "{refused}");
+    for time in &refused.nearest {
+        assert_eq!(
+            may(&shop, &closings[1].id, time.timestamp()),
+            Ok(()),
+            "{time} is said to do"
+        );
+    }
 }

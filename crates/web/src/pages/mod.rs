@@ -21,6 +21,7 @@ pub(crate) mod rule;
 mod scan;
 mod settings;
 mod shelf;
+mod spell;
 mod spot_test;
 mod supplies;
 mod undo;
@@ -76,6 +77,8 @@ pub(crate) fn routes() -> Router<App> {
         .route("/week/unpin", post(pin::unpin))
         .route("/week/block", post(week::block))
         .route("/week/unblock", post(week::unblock))
+        .route("/week/air", post(spell::expect))
+        .route("/week/air/back", post(spell::take_back))
         .route("/week/plan-again", post(week::plan_again))
         .route("/bench", get(bench::page))
         .route("/bench/mark", post(bench::mark))

@@ -5,7 +5,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Redirect, Response};
 use maud::{Markup, PreEscaped, html};
-use quantity::{AirChanges, BasisPoints, Currency, Humidity, Length, Money, Temperature, UnitSystem, Volume};
+use quantity::{AirChanges, BasisPoints, Currency, Humidity, Length, Minutes, Money, Temperature, UnitSystem, Volume};
 use shop::model::{BuyFor, Equipment, Hand, Prefer, Room, Settings, parse_day, show_day};
 use trade::methods::Method;
 
@@ -101,6 +101,8 @@ fn typed_of(settings: &Settings) -> Typed {
     }
     let hands: Vec<&str> = settings.hands.iter().map(|hand| hand.name.as_str()).collect();
     typed.set("hands", hands.join(", "));
+    let worth_moving = u32::try_from(settings.worth_moving.get()).unwrap_or(0);
+    typed.set("worth-moving", show::minutes_of_work(worth_moving));
     typed.set("wage", settings.wage_per_h.show(currency));
     typed.set("overhead", settings.overhead_per_h.show(currency));
     typed.set("margin", show::percent(settings.margin));
@@ -155,6 +157,9 @@ fn read(settings: &mut Settings, typed: &mut Typed) {
         }
     }
     read_hands(settings, typed);
+    if let Some(worth_moving) = typed.read_if_said("worth-moving", worth_moving) {
+        settings.worth_moving = worth_moving;
+    }
     if let Some(wage) = typed.read("wage", |text| Money::parse(text, currency)) {
         settings.wage_per_h = wage;
     }
@@ -214,6 +219,14 @@ fn read_equipment(equipment: &mut Equipment, typed: &mut Typed, units: UnitSyste
             ))
         }
     });
+}
+
+fn worth_moving(text: &str) -> Result<Minutes, String> {
+    let minutes = Minutes::parse(text).map_err(|refusal| refusal.to_string())?;
+    if minutes > Settings::MOST_WORTH_MOVING {
+        return Err("7 days is the most; such as 1 h".to_owned());
+    }
+    Ok(minutes)
 }
 
 fn margin(text: &str) -> Result<f64, String> {
@@ -283,6 +296,7 @@ fn form_page(asked: &Asked, typed: &Typed, folder: Option<&str>, invitation: Opt
                 p { "Periods such as 9:00-12:00 13:00-17:00; empty is a day off." }
                 div.three { @for (day, name) in DAYS { (fields.text(day, name, "")) } }
                 (fields.text("hands", "Whose hands", "names with commas between; each is one pair of hands"))
+                (fields.text("worth-moving", "After a slip, moving a step must save", "lateness, such as 1 h; the more, the more of the week stays as it was laid out"))
             }
             section.card aria-labelledby="room-title" {
                 h2 #room-title { "The room and its air" }

@@ -81,6 +81,7 @@ fn body(desk: &Desk, standing: &Standing, now: &ZonedDateTime, typed: &Typed) ->
         }
         (super::pin::form(desk, standing.plan.as_ref(), typed))
         (block_form(desk, typed))
+        (super::spell::form(desk, typed))
     })
 }
 

@@ -22,6 +22,7 @@ mod quick;
 mod scan;
 mod settings;
 mod shopping;
+mod spell;
 mod spot_test;
 mod turning;
 mod undo;

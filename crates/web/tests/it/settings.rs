@@ -125,3 +125,18 @@ async fn a_tick_on_the_shopping_list_survives_a_reload() {
     app.post("/shelf/tick", &[("line", &line), ("to", "on")]).await;
     assert!(app.get("/shelf").await.says("class=\"bought\""));
 }
+
+#[tokio::test]
+async fn what_a_move_must_save_is_kept_as_it_was_said_and_limited() {
+    let app = TestApp::new();
+    assert!(app.get("/shop").await.says("value=\"1 h\""));
+    for said in ["1 h 30 min", "45 min", "0 min"] {
+        let saved = app.post("/shop", &settings(&[("worth-moving", said)])).await;
+        assert_eq!(saved.status, StatusCode::SEE_OTHER, "{}", saved.html);
+        let page = app.get("/shop").await;
+        assert!(page.says(&format!("value=\"{said}\"")), "{}", page.html);
+    }
+    let wrong = app.post("/shop", &settings(&[("worth-moving", "8 days")])).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.says("shop-worth-moving-refusal") && wrong.says("7 days is the most"));
+}
