@@ -274,7 +274,7 @@ pub struct WouldHappen {
     pub severity: &'static str,
     /// What goes wrong.
     pub message: String,
-    /// The step it goes wrong at, in words; `None` for the end.
+    /// The steps it goes wrong at, in words and numbered from 1; `None` for the end.
     pub at: Option<String>,
     /// Why.
     pub why: String,

@@ -106,7 +106,7 @@ fn told(guessed: &Guessed<'_>, other: &IfItIs, steps: &[Step], currency: Currenc
         class: other.class.id().to_owned(),
         words: other.class.label().to_owned(),
         chance: thousandths(other.probability),
-        happens: other.findings.iter().map(|finding| happens(finding, steps)).collect(),
+        happens: each_rule_once(&other.findings, steps),
         redo: other
             .over_again
             .map(|measures| Sum::new(Money::from_minor(measures.cost_minor), currency)),
@@ -128,11 +128,30 @@ fn told_from(guessed: &Guessed<'_>) -> FinishClass {
     }
 }
 
+/// What goes wrong, each rule once, with every step that it goes wrong at.
+fn each_rule_once(findings: &[Finding], steps: &[Step]) -> Vec<WouldHappen> {
+    let mut all: Vec<WouldHappen> = Vec::new();
+    for finding in findings {
+        let more = happens(finding, steps);
+        match all.iter_mut().find(|same| same.rule == more.rule) {
+            Some(same) => {
+                let places = [same.at.take(), more.at];
+                let places: Vec<String> = places.into_iter().flatten().collect();
+                same.at = (!places.is_empty()).then(|| places.join("; "));
+            }
+            None => all.push(more),
+        }
+    }
+    all
+}
+
 fn happens(finding: &Finding, steps: &[Step]) -> WouldHappen {
     WouldHappen {
         message: RuleId::parse(&finding.rule)
             .map_or_else(|| finding.message.clone(), |rule| rule.rule().message.clone()),
-        at: finding.step.and_then(|step| steps.get(step)).map(Step::words),
+        at: finding
+            .step
+            .and_then(|idx| Some(format!("{}, {}", idx + 1, steps.get(idx)?.words()))),
         rule: finding.rule.clone(),
         severity: finding.severity.id(),
         why: finding.why.clone(),

@@ -102,6 +102,10 @@ fn each_class_that_it_may_be_says_what_happens_over_it_and_what_it_costs() {
                     && pair.contains(&FinishClass::NitrocelluloseLacquer);
                 assert!(!alike || other.test.is_none(), "{}", other.class);
                 assert!(!parted || other.test.is_some(), "{}", other.class);
+                let mut rules: Vec<&str> = other.happens.iter().map(|happens| happens.rule.as_str()).collect();
+                rules.sort_unstable();
+                rules.dedup();
+                assert_eq!(rules.len(), other.happens.len(), "each rule is told once");
                 if !other.happens.is_empty() {
                     fails += 1;
                     assert!(other.redo.is_none_or(|redo| redo.money.minor() > 0));

@@ -61,7 +61,7 @@ fn line(other: &IfItIs) -> Markup {
             @for happens in &other.happens {
                 details.because {
                     summary { @if happens.severity == "stop" { "Stop: " } @else { "Warning: " } (happens.message) }
-                    @if let Some(at) = &happens.at { p { "At the step: " (at) "." } }
+                    @if let Some(at) = &happens.at { p { "At step " (at) "." } }
                     p { (happens.why) }
                     p { strong { "What to do: " } (happens.do_) }
                     p.small.soft { (source_line(&happens.source)) " · " (rule::link(&happens.rule)) }
