@@ -2,11 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// How bad a finding is.
-    Severity {
+    Severity is "severity" {
         Note = "note", "note";
         Warn = "warn", "warning";
         Stop = "stop", "stop";

@@ -46,7 +46,6 @@ mod effort;
 mod enumerate;
 mod express;
 mod finding;
-mod kinds;
 mod limits;
 mod object;
 mod plan;

@@ -7,11 +7,11 @@ use std::sync::LazyLock;
 use serde::Deserialize;
 
 use crate::finding::{Finding, Severity};
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// What can be wrong with a schedule.
-    RuleId {
+    RuleId is "rule of the check" {
         DrySandingBeforeLeadTest = "dry-sanding-before-lead-test", "dry sanding before lead test";
         LeadPaintMachined = "lead-paint-machined", "lead paint machined";
         BannedStripper = "banned-stripper", "banned stripper";

@@ -3,8 +3,8 @@
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Finding;
-use crate::kinds::kinds;
 use crate::step::Step;
+use trade::vocabulary;
 
 /// The five measures by which schedules are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -25,9 +25,9 @@ pub struct Measures {
     pub exposure: u32,
 }
 
-kinds! {
+vocabulary! {
     /// What a schedule is best at among those found.
-    BestAt {
+    BestAt is "measure to be best at" {
         Cheapest = "cheapest", "cheapest";
         LeastHandsOn = "least hands-on", "least hands-on", ["least-hands-on"];
         SoonestDone = "soonest done", "soonest done", ["soonest-done"];

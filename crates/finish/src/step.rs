@@ -6,11 +6,11 @@ use trade::finish_rows::DryModel;
 use trade::methods::Method;
 use trade::{FinishClass, Grit, Material, Operation, PrepClass, Supply};
 
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// What a wait is for.
-    WaitKind {
+    WaitKind is "kind of wait" {
         Dwell = "dwell", "dwell";
         Set = "set", "set";
         Dry = "dry", "dry";

@@ -3,11 +3,11 @@
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;
 
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// What the zone shall look like.
-    Look {
+    Look is "look" {
         Clear = "clear", "clear", ["natural", "clear-coat"];
         Stain = "stain", "stained and clear-coated", ["stained"];
         Paint = "paint", "painted", ["painted"];
@@ -16,9 +16,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// How much it shall shine.
-    Sheen {
+    Sheen is "sheen" {
         Flat = "flat", "flat", ["matte", "matt", "dead-flat"];
         Eggshell = "eggshell", "eggshell";
         Satin = "satin", "satin";
@@ -27,9 +27,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// What the schedule shall do without.
-    Without {
+    Without is "thing to do without" {
         StrongSolvents = "strong-solvents", "strong solvents", ["solvents"];
         Spraying = "spraying", "spraying", ["spray"];
         Sanding = "sanding", "machine and dry sanding", ["dust"];

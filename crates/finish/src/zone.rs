@@ -7,20 +7,20 @@ use takeoff::quantities::Share;
 use trade::methods::Detail;
 use trade::{FinishClass, Substrate};
 
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// How well a found layer holds.
-    Soundness {
+    Soundness is "soundness of a layer" {
         Sound = "sound", "sound", ["good", "intact"];
         Worn = "worn", "worn", ["thin", "scratched"];
         Flaking = "flaking", "flaking", ["peeling", "crazed", "cracked", "alligatored"];
     }
 }
 
-kinds! {
+vocabulary! {
     /// What a glance and a touch tell of the whole zone.
-    Condition {
+    Condition is "condition of a surface" {
         Sound = "sound", "sound", ["good"];
         Worn = "worn", "worn";
         Flaking = "flaking", "flaking", ["peeling", "crazed", "cracked"];
@@ -30,9 +30,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// Something on the surface that no coat sticks to, or that bleeds.
-    Contaminant {
+    Contaminant is "contaminant" {
         Wax = "wax", "wax or polish", ["polish"];
         Silicone = "silicone", "silicone";
         Grease = "grease", "grease";
@@ -40,9 +40,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// Damage to be made good before anything is put on.
-    DefectKind {
+    DefectKind is "kind of damage" {
         Gouge = "gouge", "gouge", ["scratch-deep"];
         Dent = "dent", "dent";
         Chip = "chip", "chip";
@@ -63,9 +63,9 @@ impl DefectKind {
     }
 }
 
-kinds! {
+vocabulary! {
     /// What the piece will have to stand.
-    Use {
+    Use is "use of a piece" {
         Display = "display", "display";
         Bedroom = "bedroom", "bedroom";
         Desk = "desk", "desk";
@@ -77,9 +77,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// Whether the old paint was tested for lead, and what the test said.
-    LeadTest {
+    LeadTest is "result of a lead test" {
         NotTested = "not-tested", "not tested", ["unknown", "untested"];
         None = "none", "no lead found", ["negative", "no"];
         Present = "present", "lead found", ["positive", "yes"];

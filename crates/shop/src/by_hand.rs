@@ -70,7 +70,7 @@ pub struct Consent<'c> {
 /// # Errors
 /// A rule that stops, with why; a warning that is not there in this situation; a reason or a name that is missing or too long.
 pub fn overrule(shop: &mut Shop, piece_id: &str, zone_name: &str, consent: Consent<'_>) -> Result<(), BenchRefusal> {
-    let Some(rule) = RuleId::parse(consent.rule) else {
+    let Ok(rule) = RuleId::parse(consent.rule) else {
         return Err(refusal(
             "rule",
             consent.rule,

@@ -34,11 +34,11 @@ pub use wrong_guess::{AtStake, Guessed, IfItIs};
 use serde::{Deserialize, Serialize};
 use trade::FinishClass;
 
-use crate::kinds::kinds;
+use trade::vocabulary;
 
-kinds! {
+vocabulary! {
     /// When the finish was put on, as far as anybody knows.
-    Era {
+    Era is "era" {
         Before1900 = "before-1900", "before 1900";
         From1900 = "1900-1929", "1900 to 1929";
         From1930 = "1930-1959", "1930 to 1959";
@@ -64,9 +64,9 @@ impl Era {
     }
 }
 
-kinds! {
+vocabulary! {
     /// Something to look at or to try.
-    Observation {
+    Observation is "observation" {
         Look = "look", "How it looks";
         Tone = "tone", "Its tint";
         Cracks = "cracks", "Cracks in it";
@@ -81,9 +81,9 @@ kinds! {
     }
 }
 
-kinds! {
+vocabulary! {
     /// What one sees.
-    Outcome {
+    Outcome is "outcome of an observation" {
         ClearFilm = "clear-film", "a clear film over the wood";
         OpaqueFilm = "opaque-film", "smooth paint that hides the wood";
         Chalky = "chalky", "dull and chalky";

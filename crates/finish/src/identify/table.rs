@@ -51,7 +51,7 @@ fn read() -> Result<Tables, String> {
     let (classes, rows) = matrix(include_str!("../../data/identify_age.csv"), 1)?;
     let mut priors = Vec::new();
     for (names, weights) in rows {
-        let era = Era::parse(&names[0]).ok_or_else(|| format!("no era {}", names[0]))?;
+        let era = Era::parse(&names[0]).map_err(|unknown| unknown.to_string())?;
         let sum: f64 = weights.iter().sum();
         priors.push((era, weights.iter().map(|weight| weight / sum).collect()));
     }
@@ -61,8 +61,8 @@ fn read() -> Result<Tables, String> {
     }
     let mut likelihoods = Vec::new();
     for (names, percents) in rows {
-        let observation = Observation::parse(&names[0]).ok_or_else(|| format!("no observation {}", names[0]))?;
-        let outcome = Outcome::parse(&names[1]).ok_or_else(|| format!("no outcome {}", names[1]))?;
+        let observation = Observation::parse(&names[0]).map_err(|unknown| unknown.to_string())?;
+        let outcome = Outcome::parse(&names[1]).map_err(|unknown| unknown.to_string())?;
         likelihoods.push((observation, outcome, percents));
     }
     let counts: Vec<usize> = likelihoods

@@ -128,7 +128,7 @@ fn every_reason_and_finding_is_a_rule_with_a_source() {
         for schedule in plan(&zone, &wish, &limits).unwrap_or_default() {
             for reason in schedule.steps.iter().flat_map(|step| &step.because) {
                 assert!(
-                    RuleId::parse(&reason.rule).is_some_and(|rule| !rule.rule().source.is_empty()),
+                    RuleId::parse(&reason.rule).is_ok_and(|rule| !rule.rule().source.is_empty()),
                     "{reason:?}"
                 );
             }

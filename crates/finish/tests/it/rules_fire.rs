@@ -54,17 +54,17 @@ fn zone(words: &str, limits: &mut Limits) -> Zone {
             zone.made = Made::default();
         } else if word == "removable" {
             zone.removable = true;
-        } else if let Some(condition) = Condition::parse(word) {
+        } else if let Ok(condition) = Condition::parse(word) {
             zone.conditions.push(condition);
-        } else if let Some(contaminant) = Contaminant::parse(word) {
+        } else if let Ok(contaminant) = Contaminant::parse(word) {
             zone.contaminants.push(contaminant);
         } else if let Ok(detail) = Detail::parse(word) {
             zone.detail = detail;
-        } else if let Some(use_) = Use::parse(word) {
+        } else if let Ok(use_) = Use::parse(word) {
             zone.use_ = use_;
         } else {
             let (kind, depth) = word.split_once('_').unwrap_or((word, "1"));
-            let kind = DefectKind::parse(kind).unwrap_or_else(|| panic!("`{word}`"));
+            let kind = DefectKind::parse(kind).unwrap_or_else(|_| panic!("`{word}`"));
             zone.defects.push(Defect {
                 kind,
                 count: 1,
@@ -81,7 +81,7 @@ fn wish(words: &str, limits: &mut Limits) -> Wish {
     for word in words {
         match word.split_once('=') {
             Some(("class", class)) => wish.class = Some(FinishClass::parse(class).unwrap()),
-            Some(("sheen", sheen)) => wish.sheen = Sheen::parse(sheen),
+            Some(("sheen", sheen)) => wish.sheen = Sheen::parse(sheen).ok(),
             Some(("without", what)) => wish.without.push(Without::parse(what).unwrap()),
             _ => match word {
                 "strip" => wish.strip = true,
@@ -136,7 +136,7 @@ fn case(row: &str) -> (RuleId, Case) {
         silent: silent.split(' ').map(step).collect(),
         limits,
     };
-    (RuleId::parse(rule).unwrap_or_else(|| panic!("`{rule}`")), case)
+    (RuleId::parse(rule).unwrap_or_else(|_| panic!("`{rule}`")), case)
 }
 
 fn rows() -> impl Iterator<Item = &'static str> {

@@ -9,6 +9,7 @@ use std::ops::{Range, RangeInclusive};
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+use trade::UnknownWord;
 
 use super::nearest::one_of;
 use super::refusal::FileRefusal;
@@ -314,8 +315,8 @@ impl<'a> Value<'a> {
     }
 
     /// A word of one of the small vocabularies, read by its own reader; `ids` are what is shown when it is refused.
-    pub(crate) fn kind<T>(&self, parse: fn(&str) -> Option<T>, ids: &[&str]) -> Option<T> {
-        let hit = self.as_text().and_then(parse);
+    pub(crate) fn kind<T>(&self, parse: fn(&str) -> Result<T, UnknownWord>, ids: &[&str]) -> Option<T> {
+        let hit = self.as_text().and_then(|word| parse(word).ok());
         if hit.is_none() {
             self.refuse(
                 "this word is not known here",

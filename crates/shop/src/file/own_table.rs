@@ -143,7 +143,7 @@ fn need_text(table: &Table<'_>, key: &'static str, longest: usize, right: &str) 
 
 /// A rule that warns. One that stops is refused with its reason: nobody's consent makes it safe.
 fn warning(value: &Value<'_>) -> Option<String> {
-    let rule = value.as_text().and_then(RuleId::parse);
+    let rule = value.as_text().and_then(|word| RuleId::parse(word).ok());
     let Some(rule) = rule else {
         let known: Vec<&str> = RuleId::EVERY
             .iter()

@@ -1,6 +1,7 @@
 //! `[[piece.zone]]`: what is there and what it should become.
 
 use finish::identify::{Answer, Era, Observation, Outcome};
+use trade::UnknownWord;
 
 use super::node::{Table, Value};
 use super::own_table;
@@ -154,7 +155,7 @@ fn short_list<'a>(value: &Value<'a>, right: &str) -> Vec<Value<'a>> {
     items
 }
 
-fn read_words<T>(value: &Value<'_>, parse: fn(&str) -> Option<T>, ids: &[&str]) -> Vec<T> {
+fn read_words<T>(value: &Value<'_>, parse: fn(&str) -> Result<T, UnknownWord>, ids: &[&str]) -> Vec<T> {
     // One word alone is as good as a list of one.
     if value.is_text() {
         return value.kind(parse, ids).into_iter().collect();

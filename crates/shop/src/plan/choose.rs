@@ -51,7 +51,7 @@ pub(crate) fn by_name(schedules: &[FinishingSchedule], chosen: &str) -> Option<u
         .iter()
         .position(|schedule| key(schedule) == chosen)
         .or_else(|| {
-            let wanted = BestAt::parse(chosen)?;
+            let wanted = BestAt::parse(chosen).ok()?;
             schedules.iter().position(|schedule| schedule.best_at.contains(&wanted))
         })
 }

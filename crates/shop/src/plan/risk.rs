@@ -148,7 +148,7 @@ fn each_rule_once(findings: &[Finding], steps: &[Step]) -> Vec<WouldHappen> {
 fn happens(finding: &Finding, steps: &[Step]) -> WouldHappen {
     WouldHappen {
         message: RuleId::parse(&finding.rule)
-            .map_or_else(|| finding.message.clone(), |rule| rule.rule().message.clone()),
+            .map_or_else(|_| finding.message.clone(), |rule| rule.rule().message.clone()),
         at: finding
             .step
             .and_then(|idx| Some(format!("{}, {}", idx + 1, steps.get(idx)?.words()))),

@@ -302,7 +302,7 @@ fn read(before: Option<&FoundLayer>, typed: &mut Typed) -> Option<FoundLayer> {
         }
     });
     let colour = crate::pages::zone::colour("colour", typed);
-    let soundness = Soundness::parse(typed.text("soundness"));
+    let soundness = Soundness::parse(typed.text("soundness")).ok();
     let class = class?;
     let guess: Option<Guess> = before
         .filter(|before| before.class == class)

@@ -586,9 +586,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
         text.parse::<Date>().map_err(|_| "a day such as 2027-03-20".to_owned())
     });
     let paid = typed.read_if_said("paid", |text| Money::parse(text, currency));
-    let used_for = typed.read("use", |text| {
-        Use::parse(text).ok_or_else(|| format!("“{text}” is no use known here"))
-    });
+    let used_for = typed.read("use", Use::parse);
     let placement = typed.read_if_said("placement", Placement::parse);
     let rows = typed.count("drawer-rows", 0, 12).unwrap_or(0);
     let columns = typed.count("drawer-columns", 0, 12).unwrap_or(0);

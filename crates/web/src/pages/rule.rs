@@ -10,7 +10,7 @@ use crate::view::shell::{self, Asked, Here};
 
 /// `GET /rules/{id}`.
 pub(crate) async fn page(asked: Asked, Path(id): Path<String>) -> Result<Markup, PageError> {
-    let rule = RuleId::parse(&id).ok_or(PageError::NotFound("rule"))?;
+    let rule = RuleId::parse(&id).map_err(|_| PageError::NotFound("rule"))?;
     let words = rule.rule();
     let weight = match words.severity {
         Severity::Stop => "A stop: nothing overrules it, and no schedule breaks it.",
@@ -37,6 +37,6 @@ pub(crate) async fn page(asked: Asked, Path(id): Path<String>) -> Result<Markup,
 /// A rule's id, leading to its page where it has one.
 pub(crate) fn link(rule: &str) -> Markup {
     html! {
-        @if RuleId::parse(rule).is_some() { a href={ "/rules/" (rule) } { "rule " (rule) } } @else { "rule " (rule) }
+        @if RuleId::parse(rule).is_ok() { a href={ "/rules/" (rule) } { "rule " (rule) } } @else { "rule " (rule) }
     }
 }

@@ -147,7 +147,8 @@ fn differs(found: &Identification, risk: &GuessRisk) -> Markup {
 
 /// What has been answered; an answer that its question does not have counts as none.
 fn answers(typed: &Typed) -> Vec<Answer> {
-    let answer = |observation: &Observation| Answer::new(*observation, Outcome::parse(typed.text(observation.id()))?);
+    let answer =
+        |observation: &Observation| Answer::new(*observation, Outcome::parse(typed.text(observation.id())).ok()?);
     Observation::EVERY.iter().filter_map(answer).collect()
 }
 

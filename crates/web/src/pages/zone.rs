@@ -264,7 +264,7 @@ fn wish(typed: &mut Typed, before: &Wish) -> Wish {
     let coats = typed.count("coats", 1, 12).and_then(|coats| u8::try_from(coats).ok());
     Wish {
         look: Look::parse(typed.text("look")).unwrap_or(before.look),
-        sheen: Sheen::parse(typed.text("sheen")),
+        sheen: Sheen::parse(typed.text("sheen")).ok(),
         colour: colour("colour", typed),
         strip: match typed.text("strip") {
             "yes" => Some(true),
