@@ -36,18 +36,14 @@ trade::vocabulary! {
     }
 }
 
-/// What the piece is, as far as that changes who it may hurt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Kind {
-    /// Nothing special.
-    #[default]
-    Ordinary,
-    /// A crib or cot.
-    Crib,
-    /// A toy.
-    Toy,
-    /// A high chair.
-    HighChair,
+trade::vocabulary! {
+    /// What the piece is, as far as that changes who it may hurt.
+    Kind is "kind of piece" {
+        Ordinary = "ordinary", "nothing made for a small child", ["furniture"];
+        Crib = "crib", "a crib or cot", ["cot", "cradle"];
+        Toy = "toy", "a toy", ["toys"];
+        HighChair = "high-chair", "a high chair", ["highchair"];
+    }
 }
 
 /// What the piece will be used for.

@@ -7,7 +7,7 @@ use super::values::{self, Bare};
 use super::words;
 use super::zone_table;
 use crate::model::{
-    ForWhom, FormKind, FormSaid, Made, Piece, PieceStage, Placement, Prefer, Settings, ShelfProduct, Use, slug,
+    ForWhom, FormKind, FormSaid, Kind, Made, Piece, PieceStage, Placement, Prefer, Settings, ShelfProduct, Use, slug,
 };
 
 /// Most zones of one piece.
@@ -69,6 +69,13 @@ pub(crate) fn read(
         placement: table
             .get("placement")
             .and_then(|value| words::trade_word(&value, "\"movable\" or \"built-in\"", Placement::parse)),
+        kind: table.get("kind").and_then(|value| {
+            words::trade_word(
+                &value,
+                "one of \"ordinary\", \"crib\", \"toy\", \"high-chair\"",
+                Kind::parse,
+            )
+        }),
         prefer: table.get("prefer").and_then(|value| value.word(&Prefer::WORDS)),
         notes: table
             .get("notes")

@@ -69,6 +69,9 @@ pub fn write_piece(piece: &Piece, settings: &Settings) -> String {
         &quoted(word_of(&crate::model::ForWhom::WORDS, &piece.for_whom)),
     );
     line(&mut text, "use", &quoted(piece.used_for.id()));
+    if let Some(kind) = piece.kind {
+        line(&mut text, "kind", &quoted(kind.id()));
+    }
     if let Some(placement) = piece.placement {
         line(&mut text, "placement", &quoted(placement.id()));
     }

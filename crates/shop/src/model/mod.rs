@@ -43,4 +43,4 @@ pub use zone::{Defect, FoundLayer, Guess, Zone};
 
 // The words of the finish that the shop's nouns are made of, so that a form needs one crate.
 pub use finish::{Condition, Contaminant, DefectKind, LeadTest, Look, Sheen, Soundness, Use, Without};
-pub use hazard::{LeadAmount, Placement, TestKind, lead_tests};
+pub use hazard::{Kind, LeadAmount, Placement, TestKind, lead_tests};

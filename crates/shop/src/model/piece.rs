@@ -1,7 +1,7 @@
 //! One piece of furniture: its form, its history, for whom it is done, and where it stands.
 
 use finish::Use;
-use hazard::Placement;
+use hazard::{Kind, Placement};
 use jiff::civil::Date;
 use quantity::Money;
 use serde::{Deserialize, Serialize};
@@ -185,6 +185,9 @@ pub struct Piece {
     /// Whether it is movable or part of the house; `None` where nobody said, see [`Piece::placement`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub placement: Option<Placement>,
+    /// Whether it is made for a small child, and what; `None` where nobody said, see [`Piece::kind`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<Kind>,
     /// The room that it stands in; `None` for the first.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room: Option<String>,
@@ -215,6 +218,7 @@ impl Piece {
             sells_for: None,
             used_for: Use::Bedroom,
             placement: None,
+            kind: None,
             room: None,
             prefer: None,
             zones: Vec::new(),
@@ -229,6 +233,12 @@ impl Piece {
         self.placement.unwrap_or_else(|| named_placement(&self.name))
     }
 
+    /// What it is, as was said. Where nobody said it, a name that says so counts (a crib, a toy, a high chair), so that a child's
+    /// piece is not overlooked for want of a tick.
+    pub fn kind(&self) -> Kind {
+        self.kind.unwrap_or_else(|| named_kind(&self.name))
+    }
+
     /// The zone of this name.
     pub fn zone(&self, name: &str) -> Option<&Zone> {
         self.zones.iter().find(|zone| zone.name == name)
@@ -238,6 +248,23 @@ impl Piece {
     pub fn zone_mut(&mut self, name: &str) -> Option<&mut Zone> {
         self.zones.iter_mut().find(|zone| zone.name == name)
     }
+}
+
+fn named_kind(name: &str) -> Kind {
+    const MADE_FOR_A_CHILD: [(&str, Kind); 7] = [
+        ("crib", Kind::Crib),
+        ("cot", Kind::Crib),
+        ("cradle", Kind::Crib),
+        ("toy", Kind::Toy),
+        ("toys", Kind::Toy),
+        ("high-chair", Kind::HighChair),
+        ("highchair", Kind::HighChair),
+    ];
+    let words = format!("-{}-", slug(name));
+    let hit = MADE_FOR_A_CHILD
+        .iter()
+        .find(|(said, _)| words.contains(&format!("-{said}-")));
+    hit.map_or(Kind::Ordinary, |(_, kind)| *kind)
 }
 
 fn named_placement(name: &str) -> Placement {
@@ -303,6 +330,23 @@ mod tests {
             ("Hall bench", Placement::Movable),
         ] {
             assert_eq!(named_placement(name), placement, "{name}");
+        }
+    }
+
+    #[test]
+    fn what_is_said_of_its_kind_goes_before_what_its_name_says() {
+        let form = FormSaid::of(super::super::FormKind::Case, [quantity::Length::from_m(1.0); 3]);
+        let mut piece = Piece::new("Maple crib", form);
+        assert_eq!(piece.kind(), Kind::Crib);
+        piece.kind = Some(Kind::Ordinary);
+        assert_eq!(piece.kind(), Kind::Ordinary);
+        for (name, kind) in [
+            ("scribe's desk", Kind::Ordinary),
+            ("toy chest", Kind::Toy),
+            ("High chair, beech", Kind::HighChair),
+            ("a chair, high", Kind::Ordinary),
+        ] {
+            assert_eq!(named_kind(name), kind, "{name}");
         }
     }
 

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use finish::{RuleId, Severity, Use};
-use hazard::{Job, Kind, PieceFacts as HazardPiece, RoomFacts, StepFacts, ZoneFacts};
+use hazard::{Job, PieceFacts as HazardPiece, RoomFacts, StepFacts, ZoneFacts};
 
 use super::output::{Caution, Level};
 use super::steps::Consent;
@@ -160,7 +160,7 @@ fn job(shop: &Shop, said: &Piece, piece: &WorkPiece, facts: &PieceFacts, starts_
         piece: HazardPiece {
             made: made(said.made),
             placement: said.placement(),
-            kind: kind(&said.name),
+            kind: said.kind(),
             used: used(said.used_for),
             historic: false,
         },
@@ -196,21 +196,6 @@ fn made(made: Made) -> hazard::Made {
         Made::Decade(year) => hazard::Made::Between(i32::from(year), i32::from(year) + 9),
         Made::Before(year) => hazard::Made::Before(i32::from(year)),
         Made::After(year) => hazard::Made::Between(i32::from(year), i32::from(i16::MAX)),
-    }
-}
-
-/// What a piece's name says of who may chew on it.
-fn kind(name: &str) -> Kind {
-    let name = name.to_lowercase();
-    let says = |word: &str| name.split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
-    if says("crib") || says("cot") || says("cradle") {
-        Kind::Crib
-    } else if says("toy") || says("toys") {
-        Kind::Toy
-    } else if name.contains("high chair") || says("highchair") {
-        Kind::HighChair
-    } else {
-        Kind::Ordinary
     }
 }
 
@@ -252,11 +237,5 @@ mod tests {
         );
         assert_eq!(gathered[0].pieces, ["box", "bench"]);
         assert_eq!(gathered.len(), 2);
-    }
-
-    #[test]
-    fn a_crib_is_known_by_its_name_and_a_scribe_is_not() {
-        assert_eq!(kind("Maple crib"), Kind::Crib);
-        assert_eq!(kind("scribe's desk"), Kind::Ordinary);
     }
 }

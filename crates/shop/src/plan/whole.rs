@@ -11,7 +11,7 @@ use super::measure::{self, Measured};
 use super::output::Because;
 use super::steps::{self, Consent, NoZonePlan, PlannedWork};
 use super::work::{WorkPiece, WorkStep, WorkZone};
-use crate::model::{ForWhom, FoundLayer, Piece, Placement, Shop, Wish, Zone};
+use crate::model::{ForWhom, FoundLayer, Kind, Piece, Placement, Shop, Wish, Zone};
 
 /// What is kept of a piece beside its work.
 pub(crate) struct PieceFacts {
@@ -111,6 +111,13 @@ fn put_together(
     }
     if piece.placement.is_none() && piece.placement() == Placement::BuiltIn {
         assumed.push(format!("{} is taken as part of the house, by its name", piece.name));
+    }
+    if piece.kind.is_none() && piece.kind() != Kind::Ordinary {
+        assumed.push(format!(
+            "{} is taken as {}, by its name",
+            piece.name,
+            piece.kind().label()
+        ));
     }
     assumed.push(
         "finishes with an isocyanate hardener or an acid cure were left out, as no wish and no product on the shelf asks for one".to_owned(),

@@ -2,7 +2,7 @@
 
 use shop::Shop;
 use shop::file::{NothingBeside, Source, read, write_shop};
-use shop::model::{LeadAmount, LeadTest, LeadTested, Placement, TestKind};
+use shop::model::{Kind, LeadAmount, LeadTest, LeadTested, Placement, TestKind};
 use shop::plan::{Effort, Plan, plan};
 
 const CUPBOARD: &str = r##"
@@ -241,5 +241,31 @@ fn what_is_said_of_its_place_decides_and_not_the_name() {
             .assumed
             .iter()
             .any(|assumed| assumed.contains("part of the house, by its name"))
+    );
+}
+
+#[test]
+fn what_is_said_to_be_made_for_a_child_is_cautioned_and_kept() {
+    let said = CUPBOARD.replace("placement = \"movable\"\n", "placement = \"movable\"\nkind = \"cot\"\n");
+    let shop = read_one(&said).unwrap();
+    assert_eq!(shop.pieces[0].kind, Some(Kind::Crib));
+    assert_eq!(read_one(&write_shop(&shop)).unwrap().pieces[0].kind, Some(Kind::Crib));
+    let is_told = |plan: &Plan| plan.cautions.iter().any(|caution| caution.id == "crib");
+    assert!(is_told(&planned(&said)) && !is_told(&planned(CUPBOARD)));
+    let named = CUPBOARD.replace("name   = \"cupboard\"", "name   = \"old cot\"");
+    let by_name = planned(&named);
+    assert!(
+        is_told(&by_name)
+            && by_name
+                .assumed
+                .iter()
+                .any(|assumed| assumed.contains("a crib or cot, by its name"))
+    );
+    let denied = named.replace("placement = \"movable\"\n", "kind = \"ordinary\"\n");
+    assert!(!is_told(&planned(&denied)));
+    let refused = read_one(&said.replace("\"cot\"", "\"pram\"")).unwrap_err();
+    assert!(
+        refused.contains("line 13") && refused.contains("kind of piece") && refused.contains("`crib`"),
+        "{refused}"
     );
 }

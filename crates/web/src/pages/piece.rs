@@ -9,8 +9,8 @@ use maud::{Markup, PreEscaped, html};
 use quantity::{Money, UnitSystem};
 use shop::bench;
 use shop::model::{
-    Dimensions, ForWhom, FormKind, FormSaid, HowMeasured, LeadTest, Made, Means, Piece, PieceStage, Placement, Use,
-    Zone,
+    Dimensions, ForWhom, FormKind, FormSaid, HowMeasured, Kind, LeadTest, Made, Means, Piece, PieceStage, Placement,
+    Use, Zone,
 };
 use shop::plan::{Plan, PlannedPiece, PlannedZone, further_dimensions};
 use store::Photograph;
@@ -400,6 +400,7 @@ fn typed_of(piece: &Piece, units: UnitSystem, currency: quantity::Currency) -> T
     typed.set("paid", piece.paid.map(|paid| paid.show(currency)).unwrap_or_default());
     typed.set("use", piece.used_for.id());
     typed.set("placement", piece.placement.map_or("", Placement::id));
+    typed.set("kind", piece.kind.map_or("", Kind::id));
     let details = &form.details;
     let (rows, columns) = details.drawers.unwrap_or((0, 0));
     typed.set("drawer-rows", rows.to_string());
@@ -478,6 +479,7 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> 
                 (fields.text("paid", "Paid for it", "empty: nothing"))
                 (fields.select("use", "Used for", "", &choices(Use::EVERY.iter().map(|each| (each.id(), each.label())))))
             }
+            (kind(fields, piece))
             (placement(fields, piece))
             (fields.text("notes", "Notes", ""))
             div.row {
@@ -494,6 +496,22 @@ fn edit_form(asked: &Asked, piece: &Piece, typed: &Typed, units: UnitSystem) -> 
         }
     };
     shell::page(asked, &piece.name, Here::Pieces, &body)
+}
+
+/// Whether it is made for a small child; where nobody said, its name may.
+fn kind(fields: Fields<'_>, piece: &Piece) -> Markup {
+    let unsaid = Piece {
+        kind: None,
+        ..piece.clone()
+    };
+    let mut kinds = vec![(String::new(), format!("not said: taken as {}", unsaid.kind().label()))];
+    kinds.extend(choices(Kind::EVERY.iter().map(|each| (each.id(), each.label()))));
+    fields.select(
+        "kind",
+        "Made for a small child",
+        "what children chew and lie in falls under rules of its own",
+        &kinds,
+    )
 }
 
 /// Whether it is movable; where nobody said, its name may.
@@ -588,6 +606,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     let paid = typed.read_if_said("paid", |text| Money::parse(text, currency));
     let used_for = typed.read("use", Use::parse);
     let placement = typed.read_if_said("placement", Placement::parse);
+    let kind = typed.read_if_said("kind", Kind::parse);
     let rows = typed.count("drawer-rows", 0, 12).unwrap_or(0);
     let columns = typed.count("drawer-columns", 0, 12).unwrap_or(0);
     let doors = typed.count("doors", 0, 8).unwrap_or(0);
@@ -604,6 +623,7 @@ fn change(piece: &mut Piece, typed: &mut Typed, units: UnitSystem, currency: qua
     piece.paid = paid;
     piece.used_for = used_for.unwrap_or(piece.used_for);
     piece.placement = placement;
+    piece.kind = kind;
     piece.for_whom = if typed.text("for") == "sale" {
         ForWhom::Sale
     } else {

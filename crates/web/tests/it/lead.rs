@@ -150,3 +150,22 @@ async fn a_piece_is_built_in_or_movable_as_it_is_said() {
     assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
     assert!(wrong.says("is not a placement of a piece"), "{}", wrong.html);
 }
+
+#[tokio::test]
+async fn what_is_made_for_a_child_is_said_and_not_only_named() {
+    let app = TestApp::new();
+    let (address, _) = with_zone(&app).await;
+    let page = app.get(&address).await;
+    assert!(!page.says("made for a child") && !page.says("crib"), "{}", page.html);
+    let entries: Vec<(&str, &str)> = CHEST.into_iter().chain([("kind", "crib")]).collect();
+    assert_eq!(
+        app.post(&format!("{address}/edit"), &entries).await.status,
+        StatusCode::SEE_OTHER
+    );
+    assert!(app.get(&address).await.says("crib"));
+    assert!(
+        app.get(&format!("{address}/edit"))
+            .await
+            .says("option value=\"crib\" selected")
+    );
+}
