@@ -82,6 +82,30 @@ for (const scripts of [true, false]) {
         await page.getByRole("heading", { level: 1, name }).waitFor();
       }));
 
+    test("a lead test is said with its kind and amount; what a swab cannot say is refused and nothing is lost", () =>
+      journey(browser, `lead-${scripts}`, options, async (page) => {
+        const zone = "/pieces/blanket-box/zones/outside";
+        await page.goto(at(zone));
+        await page.getByLabel("Lead test").selectOption({ label: "lead found" });
+        await page.getByLabel("Kind of test").selectOption({ label: "home swab kit" });
+        await page.getByLabel("How much lead").fill("2.4 mg/cm2");
+        await page.getByRole("button", { name: "Plan it so" }).click();
+        const amount = page.getByLabel("How much lead");
+        assert.equal(await amount.getAttribute("aria-invalid"), "true");
+        assert.equal(await amount.inputValue(), "2.4 mg/cm2");
+        await page.getByText(/a home swab kit gives no amount/).waitFor();
+        await page.getByLabel("Kind of test").selectOption({ label: "X-ray fluorescence (XRF) by a certified inspector" });
+        await page.getByRole("button", { name: "Plan it so" }).click();
+        await page.getByText(/lead found: 2\.4 mg\/cm²/).first().waitFor();
+        await page.getByText(/2\.4 times what counts as lead paint/).first().waitFor();
+        await page.goto(at(zone));
+        await page.getByLabel("Lead test").selectOption({ label: "not tested" });
+        await page.getByLabel("Kind of test").selectOption({ label: "not noted" });
+        await page.getByLabel("How much lead").fill("");
+        await page.getByRole("button", { name: "Plan it so" }).click();
+        await page.getByRole("heading", { level: 1, name: "blanket box" }).waitFor();
+      }));
+
     test("a step is marked done at the bench, and the next one comes up", () =>
       journey(browser, `bench-${scripts}`, options, async (page) => {
         await page.goto(at("/week"));
