@@ -39,7 +39,7 @@ trade::vocabulary! {
 trade::vocabulary! {
     /// What the piece is, as far as that changes who it may hurt.
     Kind is "kind of piece" {
-        Ordinary = "ordinary", "nothing made for a small child", ["furniture"];
+        Ordinary = "ordinary", "ordinary furniture", ["furniture"];
         Crib = "crib", "a crib or cot", ["cot", "cradle"];
         Toy = "toy", "a toy", ["toys"];
         HighChair = "high-chair", "a high chair", ["highchair"];
