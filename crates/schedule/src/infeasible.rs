@@ -43,8 +43,11 @@ pub struct Conflict {
     pub minimal: bool,
 }
 
-/// Dead ends allowed for showing that what is left is still impossible.
+/// Dead ends allowed at most for showing that what is left is still impossible.
 const PATIENCE: u64 = 3_000;
+/// What was refuted in so many dead ends is refuted again with fewer demands in ten times as many and these, or not at all:
+/// most subsets are possible, and looking longer at each would only take time.
+const PATIENCE_AT_LEAST: u64 = 12;
 
 /// The conflict of a problem that was shown to have no plan.
 ///
@@ -52,6 +55,8 @@ const PATIENCE: u64 = 3_000;
 /// matter. What remains cannot be made smaller (each left out alone, nothing is refuted any more).
 pub(crate) fn conflict(problem: &Problem) -> Conflict {
     let mut kept = demands(problem);
+    let patience = |dead_ends: u64| (PATIENCE_AT_LEAST + 10 * dead_ends).min(PATIENCE);
+    let mut allowed = refuted_in(problem, PATIENCE).map_or(PATIENCE, patience);
     let mut handful = kept.len().div_ceil(2);
     while handful > 0 {
         let mut at = 0;
@@ -59,15 +64,16 @@ pub(crate) fn conflict(problem: &Problem) -> Conflict {
             let to = (at + handful).min(kept.len());
             let mut fewer = kept.clone();
             fewer.drain(at..to);
-            if is_impossible(&with_only(problem, &fewer)) {
+            if let Some(dead_ends) = refuted_in(&with_only(problem, &fewer), allowed) {
                 kept = fewer;
+                allowed = patience(dead_ends);
             } else {
                 at = to;
             }
         }
         handful = if handful == 1 { 0 } else { handful.div_ceil(2) };
     }
-    let minimal = is_impossible(&with_only(problem, &kept));
+    let minimal = refuted_in(&with_only(problem, &kept), PATIENCE).is_some();
     Conflict { demands: kept, minimal }
 }
 
@@ -149,11 +155,13 @@ fn with_only(problem: &Problem, kept: &[Demand]) -> Problem {
     less
 }
 
-/// Whether it can be shown that there is no plan.
-fn is_impossible(problem: &Problem) -> bool {
+/// After how many dead ends it is shown that there is no plan; nothing if that takes more than are allowed.
+fn refuted_in(problem: &Problem, allowed: u64) -> Option<u64> {
     let compiled = Compiled::new(problem);
-    let Some(mut stated) = Stated::new(&compiled, 1) else {
-        return false;
-    };
-    stated.settle().is_err() || stated.engine.search(&[], PATIENCE, Taste::Busiest, &|| false) == Status::Never
+    let mut stated = Stated::new(&compiled, 1)?;
+    if stated.settle().is_err() {
+        return Some(0);
+    }
+    let status = stated.engine.search(&[], allowed, Taste::Busiest, &|| false);
+    (status == Status::Never).then_some(stated.engine.n_clashes)
 }

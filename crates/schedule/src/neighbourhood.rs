@@ -228,3 +228,76 @@ fn by_start(draft: &Draft) -> Vec<(Minute, usize)> {
     by_start.sort_unstable();
     by_start
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draft::Place;
+    use crate::model::{Activity, ActivityId, Lag, Problem, Wait};
+
+    /// Sixty activities of ten minutes one after the other in a single chain, and where they stand.
+    fn chain() -> (Problem, Draft) {
+        let mut problem = Problem {
+            horizon: 10_000,
+            ..Problem::default()
+        };
+        for place in 0..60 {
+            let id = problem.add(Activity::unattended("", 10));
+            if place > 0 {
+                let lag = Lag::after(ActivityId(place - 1), id, Wait::Minutes(0));
+                problem.lags.push(lag);
+            }
+        }
+        let place = |start: Minute| {
+            Some(Place {
+                start,
+                end: start + 10,
+                team: None,
+            })
+        };
+        let draft = Draft {
+            places: (0..60).map(|at| place(at * 10)).collect(),
+            missing: 0,
+        };
+        (problem, draft)
+    }
+
+    #[test]
+    fn a_stretch_is_so_many_that_start_one_after_the_other() {
+        let (problem, draft) = chain();
+        let of = Compiled::new(&problem);
+        let mut near = Neighbourhood::new(&of);
+        let mut chance = Chance::new(3);
+        let mut firsts = std::collections::BTreeSet::new();
+        for _ in 0..200 {
+            let free = near.choose(&of, &draft, &mut chance).unwrap();
+            let first = free.iter().position(|free| *free).unwrap();
+            let last = free.iter().rposition(|free| *free).unwrap();
+            assert_eq!((last - first + 1, free.iter().filter(|free| **free).count()), (25, 25));
+            firsts.insert(first);
+        }
+        assert!(
+            firsts.contains(&0) && firsts.contains(&35),
+            "every stretch is chosen some time"
+        );
+    }
+
+    #[test]
+    fn what_is_refuted_quickly_grows_and_what_runs_out_of_patience_shrinks_to_five_and_no_further() {
+        let (problem, draft) = chain();
+        let of = Compiled::new(&problem);
+        let mut near = Neighbourhood::new(&of);
+        // 25 × 1.02^44 is just under 60, and once more is above: then everything would be free.
+        for _ in 0..44 {
+            near.learn(Status::NotSo);
+        }
+        assert!(near.choose(&of, &draft, &mut Chance::new(1)).is_some());
+        near.learn(Status::NotSo);
+        assert!(near.choose(&of, &draft, &mut Chance::new(1)).is_none());
+        for _ in 0..100 {
+            near.learn(Status::Limit);
+        }
+        let free = near.choose(&of, &draft, &mut Chance::new(1)).unwrap();
+        assert_eq!(free.iter().filter(|free| **free).count(), 5);
+    }
+}

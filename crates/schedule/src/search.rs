@@ -316,3 +316,60 @@ fn change(order: &[usize], of: &Compiled<'_>, chance: &mut Chance) -> Vec<usize>
     }
     next
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{latest_by_dues, openings};
+    use crate::clock::Clock;
+    use crate::compiled::Compiled;
+    use crate::model::{Activity, ActivityId, ClockId, Due, Lag, Placement, Previous, Problem, Wait};
+
+    /// Two steps with a wait that takes an hour on its clock, the second wanted by 500; a third by itself with a deadline.
+    fn problem() -> Problem {
+        let mut problem = Problem {
+            horizon: 1_000,
+            clocks: vec![Clock::new(vec![(0, 2)])],
+            ..Problem::default()
+        };
+        for minutes in [20, 30, 40] {
+            problem.add(Activity::unattended("", minutes));
+        }
+        let wait = Wait::Progress {
+            clock: ClockId(0),
+            progress: 120,
+        };
+        problem.lags.push(Lag::after(ActivityId(0), ActivityId(1), wait));
+        problem.dues.push(Due {
+            activity: ActivityId(1),
+            at: 500,
+            weight: 1,
+        });
+        problem.activities[2].deadline = Some(700);
+        problem
+    }
+
+    #[test]
+    fn the_latest_starts_are_counted_back_from_what_is_wanted() {
+        let problem = problem();
+        // The second from 470 on; so the wait begins by 410, and the first by 390. The third ends by 700.
+        assert_eq!(latest_by_dues(&Compiled::new(&problem)), [390, 470, 660]);
+    }
+
+    #[test]
+    fn the_first_opening_order_is_that_of_the_plan_before() {
+        let mut problem = problem();
+        let stood = |start| {
+            Some(Placement {
+                start,
+                ..Placement::default()
+            })
+        };
+        problem.previous = Some(Previous {
+            placements: vec![stood(300), None, stood(100)],
+            worth_moving_min: 60,
+        });
+        let orders = openings(&Compiled::new(&problem));
+        assert_eq!(orders[0], [2, 0, 1], "what is new comes last");
+        assert_eq!(orders[2], [0, 1, 2], "by what is urgent");
+    }
+}

@@ -294,6 +294,12 @@ impl Desk {
         self.as_of = None;
     }
 
+    /// Plans anew the next time anybody asks, as if nothing had been laid out before.
+    pub(crate) fn plan_anew(&mut self) {
+        self.plan_again();
+        self.goal = Some(PreviousStarts::default());
+    }
+
     /// What the last change moved, once the plan was made after it.
     pub(crate) fn moved(&self) -> Option<&Moved> {
         self.moved.as_ref()

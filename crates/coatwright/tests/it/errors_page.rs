@@ -51,6 +51,16 @@ const SPOILED: &[(&str, &str, &str)] = &[
         "zone_id  = \"Berlin\"",
     ),
     ("money below nothing", "wage     = 32.00", "wage     = -1"),
+    (
+        "a cold snap that ends before it begins",
+        "wage     = 32.00",
+        "spell = [{ from = \"2027-05-05T18:00\", to = \"2027-05-05T09:00\", temperature = \"4 °C\" }]",
+    ),
+    (
+        "a move that is to save more than a week",
+        "wage     = 32.00",
+        "worth_moving = \"9 days\"",
+    ),
     ("an unknown substrate", "substrate = \"steel\"", "substrate = \"steal\""),
     (
         "an unknown class of finish",

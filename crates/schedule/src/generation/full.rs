@@ -71,3 +71,52 @@ impl Full {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Full;
+    use crate::compiled::Compiled;
+    use crate::model::{Activity, Breaks, Hand, Minute, Problem, Span};
+
+    #[test]
+    fn what_was_searched_in_vain_is_kept_for_its_shape_and_forgotten_where_something_is_freed() {
+        let mut problem = Problem {
+            clean_up_min: vec![15],
+            horizon: 1_000,
+            ..Problem::default()
+        };
+        problem.hands.push(Hand {
+            name: "me".into(),
+            periods: vec![Span::new(0, 1_000)],
+        });
+        for minutes in [30, 30, 60] {
+            problem.add(Activity::new("", minutes));
+        }
+        let mut split = Activity::new("", 30);
+        split.breaks = Breaks::Split;
+        problem.add(split);
+        let of = Compiled::new(&problem);
+        let mut full = Full::new(&of);
+        let until = |full: &Full| [0, 1, 2, 3].map(|index| full.until(index, 0));
+        let never = Minute::MIN;
+        full.note(0, 0, 400);
+        full.note(2, 0, 500);
+        full.note(3, 0, 450);
+        assert_eq!(
+            until(&full),
+            [400, 400, 500, 450],
+            "the same shape shares what is known"
+        );
+        // Half an hour and fifteen minutes' cleaning before 300 reach back to 255, an hour of it to 225; split work anywhere.
+        full.freed(300);
+        assert_eq!(until(&full), [255, 255, 225, never]);
+        full.freed(900);
+        assert_eq!(
+            until(&full),
+            [255, 255, 225, never],
+            "what is freed later tells nothing of before"
+        );
+        full.clear();
+        assert_eq!(until(&full), [never; 4]);
+    }
+}

@@ -4,6 +4,9 @@
 //! the way there (a layer of labels): its start of before counts nothing more, any other what a move is worth. Of the
 //! last layer the cheapest end is taken, and from it the starts are read backwards.
 
+#[cfg(test)]
+mod tests;
+
 use crate::board::{Board, Opening};
 use crate::chance::Chance;
 use crate::compiled::Compiled;

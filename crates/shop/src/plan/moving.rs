@@ -21,7 +21,7 @@ use crate::model::Shop;
 /// So many schedules are tried for one moment,
 const TRIES: u64 = 4;
 /// so many before the one that was asked for is refused,
-const PATIENT_TRIES: u64 = 600;
+const PATIENT_TRIES: u64 = 200;
 /// and so many for the earliest one.
 const EARLIEST_TRIES: u64 = 40;
 /// So many other moments are looked at on each side of the wanted one.

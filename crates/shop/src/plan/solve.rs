@@ -8,7 +8,7 @@ use schedule::{ActivityId, Due, Outcome, Placement, Plan as Placements, Previous
 use super::air::ShopAir;
 use super::bench_log::BenchLog;
 use super::calendar::{PlanClock, working_stretches};
-use super::conflict::{Names, Telling};
+use super::conflict::{Names, Telling, spoken};
 use super::failure::{NoPlan, PlanFailure};
 use super::output::{Late, Plan, ScheduleSummary};
 use super::problem::{Posed, Posing, StepPlace};
@@ -94,6 +94,8 @@ pub(crate) struct Solved {
     /// The drying clocks of the problem.
     pub(crate) clocks: Vec<schedule::Clock>,
     solution: Solution,
+    /// What a moved step counts; nothing where no plan was followed.
+    worth_moving_min: Option<i64>,
     pub(crate) assumed: Vec<String>,
 }
 
@@ -136,7 +138,9 @@ pub(crate) fn solve(
                 let assumed = too_cold
                     .chain(posed.missed.iter().map(|pair| window_missed(&names, pair)))
                     .collect();
+                let previous = posed.problem.previous.as_ref();
                 return Ok(Solved {
+                    worth_moving_min: previous.map(|previous| previous.worth_moving_min),
                     places: posed.places,
                     placements: solution.plan.clone(),
                     clocks: posed.problem.clocks,
@@ -307,7 +311,11 @@ impl Solved {
         let gap_min = (score.weighted - bound.weighted).max(0) + (score.completion - bound.completion).max(0);
         let hours = SignedDuration::from_mins(gap_min).as_hours().max(1);
         if bound.completion > 0 {
-            format!("At most {hours} h from the best there could be.")
+            let moves = match self.worth_moving_min {
+                Some(worth) if worth > 0 => format!(", a moved step counted as {}", spoken(worth)),
+                _ => String::new(),
+            };
+            format!("At most {hours} h from the best there could be{moves}.")
         } else {
             format!(
                 "The best of {} schedules that were tried; how near it is to the best there could be is not known.",

@@ -79,6 +79,7 @@ pub(crate) fn routes() -> Router<App> {
         .route("/week/unblock", post(week::unblock))
         .route("/week/air", post(spell::expect))
         .route("/week/air/back", post(spell::take_back))
+        .route("/week/plan-anew", post(week::plan_anew))
         .route("/week/plan-again", post(week::plan_again))
         .route("/bench", get(bench::page))
         .route("/bench/mark", post(bench::mark))

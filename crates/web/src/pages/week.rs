@@ -219,8 +219,12 @@ fn block_form(desk: &Desk, typed: &Typed) -> Markup {
                 button { "Take it out" }
             }
             form method="post" action="/week/plan-again" data-live {
-                p { "Behind, or ahead? Everything not yet done is laid out again from now on." }
+                p { "Behind, or ahead? What was to be done by now is laid out from now on, and the rest stays where it can." }
                 button.second { "Plan again from now" }
+            }
+            form method="post" action="/week/plan-anew" data-live {
+                p { "Has so much changed that the week is better laid out afresh? Then every step that is not begun may move, whoever was told what." }
+                button.second { "Lay everything out anew" }
             }
         }
     }
@@ -282,6 +286,16 @@ pub(crate) async fn unblock(
             }
             None => Ok(()),
         }
+    })
+    .await?;
+    Ok(Redirect::to("/week"))
+}
+
+/// `POST /week/plan-anew`.
+pub(crate) async fn plan_anew(State(app): State<App>) -> Result<Redirect, PageError> {
+    app.at_desk(|desk, _| {
+        desk.plan_anew();
+        Ok(())
     })
     .await?;
     Ok(Redirect::to("/week"))

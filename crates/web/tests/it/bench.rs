@@ -158,3 +158,23 @@ async fn a_step_done_before_opening_time_leaves_the_rest_planned() {
     }
     assert!(!app.get("/bench").await.says("Nothing is planned"));
 }
+
+#[tokio::test]
+async fn what_was_put_off_stays_off_until_all_is_laid_out_anew() {
+    let app = TestApp::new();
+    app.take_in("chest").await;
+    let sheets = |page: &crate::app::Page| page.html.split_once("class=\"days\"").unwrap().1.to_owned();
+    let sheets = |page: &crate::app::Page| sheets(page).split_once("Move a step").unwrap().0.to_owned();
+    let first = sheets(&app.get("/week").await);
+    let monday = [("day", "2027-03-08"), ("begins", "9:00"), ("ends", "17:00")];
+    assert_eq!(app.post("/week/block", &monday).await.status, StatusCode::SEE_OTHER);
+    let put_off = sheets(&app.get("/week").await);
+    assert_ne!(put_off, first);
+    app.post("/week/unblock", &[("place", "0")]).await;
+    let stays = sheets(&app.get("/week").await);
+    assert_ne!(stays, first, "given back, the day is not filled again by itself");
+    assert_eq!(app.post("/week/plan-anew", &[]).await.status, StatusCode::SEE_OTHER);
+    let anew = app.get("/week").await;
+    assert_eq!(sheets(&anew), first);
+    assert!(anew.says(" steps moved"), "{}", anew.html);
+}
