@@ -18,9 +18,7 @@ use super::solve::{self, Effort, Solving};
 use super::work::WorkPiece;
 use crate::model::Shop;
 
-/// So many schedules are tried for one moment,
-const TRIES: u64 = 4;
-/// so many before the one that was asked for is refused,
+/// So many schedules are tried around the moment that was asked for before it is refused,
 const PATIENT_TRIES: u64 = 200;
 /// and so many for the earliest one.
 const EARLIEST_TRIES: u64 = 40;
@@ -474,12 +472,11 @@ impl<'a> Asking<'a> {
         }
     }
 
-    /// Whether a plan is found quickly with the step begun at this minute.
+    /// Whether a plan is found at once with the step begun at this minute: one schedule is made and none refuted, for a proof that
+    /// there is none can take long and is not needed here.
     fn does(&self, minute: Minute) -> bool {
-        let problem = self.pinned_to(minute);
-        let seed = self.planning.effort.seed;
-        // One schedule at a time is made and none refuted: a proof that there is none can take long, and is not needed here.
-        (seed..seed + TRIES).any(|seed| matches!(schedule::solve(&problem, &effort(1, seed)), Outcome::Planned(_)))
+        let effort = effort(1, self.planning.effort.seed);
+        matches!(schedule::solve(&self.pinned_to(minute), &effort), Outcome::Planned(_))
     }
 
     /// The nearest moments that do: one before the wanted one and one after it, where there are such.
