@@ -11,6 +11,8 @@ use std::sync::{Mutex, PoisonError};
 pub(crate) struct Standing {
     /// The best draft, if any; complete ones only.
     pub(crate) best: Option<(Worth, Draft)>,
+    /// Another of the same worth, if one was met since it was last asked for.
+    pub(crate) like: Option<Draft>,
     /// No plan scores less.
     pub(crate) bound: Score,
     /// The first two levels of the best are the best there is.
@@ -38,8 +40,26 @@ impl Exchange {
             let better = worth.0 == 0 && standing.best.as_ref().is_none_or(|(known, _)| worth < *known);
             if better {
                 standing.best = Some((worth, draft.clone()));
+                standing.like = None;
             }
             better
+        })
+    }
+
+    /// Offers a draft that may be no better than the best, only different.
+    pub(crate) fn offer_like(&self, worth: Worth, draft: &Draft) {
+        self.with(|standing| {
+            if standing.best.as_ref().is_some_and(|(known, _)| worth == *known) {
+                standing.like = Some(draft.clone());
+            }
+        });
+    }
+
+    /// Another of the best one's worth, once.
+    pub(crate) fn take_like(&self, known: Worth) -> Option<Draft> {
+        self.with(|standing| {
+            let is_like = standing.best.as_ref().is_some_and(|(worth, _)| *worth == known);
+            standing.like.take().filter(|_| is_like)
         })
     }
 
@@ -91,5 +111,47 @@ impl Exchange {
 
     pub(crate) fn into_standing(self) -> Standing {
         self.standing.into_inner().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Exchange;
+    use crate::draft::Draft;
+    use crate::model::Score;
+
+    #[test]
+    fn another_of_the_same_worth_is_handed_on_once_and_goes_when_a_better_one_comes() {
+        let worth = |completion| {
+            (
+                0,
+                Score {
+                    completion,
+                    ..Score::default()
+                },
+            )
+        };
+        let draft = |missing| Draft {
+            places: Vec::new(),
+            missing,
+        };
+        let exchange = Exchange::default();
+        assert!(exchange.offer(worth(9), &draft(0)));
+        exchange.offer_like(worth(10), &draft(1));
+        assert!(
+            exchange.take_like(worth(9)).is_none(),
+            "a worse one is not like the best"
+        );
+        exchange.offer_like(worth(9), &draft(2));
+        assert!(
+            exchange.take_like(worth(10)).is_none(),
+            "asked by one who knows a worse one only"
+        );
+        exchange.offer_like(worth(9), &draft(3));
+        assert_eq!(exchange.take_like(worth(9)).map(|like| like.missing), Some(3));
+        assert!(exchange.take_like(worth(9)).is_none(), "handed on already");
+        exchange.offer_like(worth(9), &draft(4));
+        assert!(exchange.offer(worth(8), &draft(0)));
+        assert!(exchange.take_like(worth(8)).is_none(), "as good as the best of before");
     }
 }

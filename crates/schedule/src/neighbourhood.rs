@@ -29,6 +29,9 @@ pub(crate) struct Neighbourhood {
     plain: bool,
 }
 
+/// Where a plan is to shrink, what comes after the stretch may start so many units earlier, and all but one later.
+const LOOSE: Minute = 2;
+
 /// Shapes of neighbourhoods.
 const SHAPES: usize = 4;
 
@@ -164,7 +167,7 @@ impl Neighbourhood {
     }
 
     /// Assumptions which fix all but a stretch of time; none if everything would be free. To shrink a plan for which
-    /// nothing but its length counts, everything after the stretch comes one unit earlier.
+    /// nothing but its length counts, everything after the stretch comes about one unit earlier.
     pub(crate) fn stretch(
         &mut self,
         of: &Compiled<'_>,
@@ -194,8 +197,13 @@ impl Neighbourhood {
         let n_free = minutes(free.iter().filter(|free| **free).count()).unsigned_abs();
         let mut fixed = Vec::with_capacity(2 * n);
         for &(start, at) in by_start.iter().filter(|&&(_, at)| !free[at]) {
-            let earlier = if shrink && start > after { of.problem.grid } else { 0 };
-            fixed.extend(stated.starts_at(at, start - earlier));
+            if shrink && start > after {
+                let [not_before, _] = stated.starts_at(at, start - LOOSE * of.problem.grid);
+                let [_, not_after] = stated.starts_at(at, start + (LOOSE - 1) * of.problem.grid);
+                fixed.extend([not_before, not_after]);
+            } else {
+                fixed.extend(stated.starts_at(at, start));
+            }
         }
         Some(Near { fixed, free: n_free })
     }

@@ -168,6 +168,14 @@ impl<'a> Prover<'a> {
             self.lean(&starts);
             self.aim();
         }
+        // Another as good has other stretches to be improved.
+        if let Some((known, draft)) = &mut self.best
+            && let Some(like) = exchange.take_like(*known)
+        {
+            *draft = like;
+            let starts = starts_of(draft);
+            self.lean(&starts);
+        }
     }
 
     /// Sets the goal to what would be better than the best.

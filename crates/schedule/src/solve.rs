@@ -15,6 +15,7 @@ use crate::local::{Local, starts_of};
 use crate::mend::Mender;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
+use crate::passes::Timetable;
 use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
@@ -29,6 +30,13 @@ const LATER_WEAVING: u64 = 20;
 const REPAIRS: u64 = 4;
 /// Up to so many activities a replan is worth a proof.
 const PROVED_AGAIN: usize = 40;
+
+/// Schedules walked on, and schedules learned, in turns once a plain project is bred.
+const WALKED: u64 = 10;
+const LEARNED: u64 = 20;
+
+/// Learning is given no more schedules than this of a given number: its dead ends take longer than passes do.
+const MOST_LEARNED: u64 = 10_000;
 
 /// Schedules the problem as well as the effort allows.
 ///
@@ -184,8 +192,12 @@ impl<'a> Maker<'a> {
                     breeding.learn_of(&starts, i32::try_from(worth.1.completion - from).unwrap_or(i32::MAX));
                 }
                 breeding.advance(until, *planned, &|| exchange.is_settled() || is_over());
-                let draft = as_draft(of, breeding);
+                let draft = as_draft(of, breeding.best());
                 exchange.offer(worth(of, &draft), &draft);
+                if let Some(here) = breeding.here() {
+                    let draft = as_draft(of, &here);
+                    exchange.offer_like(worth(of, &draft), &draft);
+                }
                 let bound = of.problem.not_before + i64::from(breeding.bound());
                 exchange.raise_bound(Score {
                     completion: bound,
@@ -227,7 +239,7 @@ fn weave(of: &Compiled<'_>, mut maker: Maker<'_>, effort: &Effort<'_>, seed: u64
     }
 }
 
-fn as_draft(of: &Compiled<'_>, breeding: &Breeding<'_>) -> Draft {
+fn as_draft(of: &Compiled<'_>, table: &Timetable) -> Draft {
     let place = |(start, activity): (&i32, &crate::model::Activity)| {
         let start = of.problem.not_before + i64::from(*start);
         Some(Place {
@@ -237,13 +249,7 @@ fn as_draft(of: &Compiled<'_>, breeding: &Breeding<'_>) -> Draft {
         })
     };
     Draft {
-        places: breeding
-            .best()
-            .start
-            .iter()
-            .zip(&of.problem.activities)
-            .map(place)
-            .collect(),
+        places: table.start.iter().zip(&of.problem.activities).map(place).collect(),
         missing: 0,
     }
 }
@@ -258,9 +264,9 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let share = |total: u64| match n {
         _ if woven => (total / 10).max(1),
         _ if mended && n > PROVED_AGAIN => total,
-        ..=40 => total / 4,
-        41..=90 => total / 10 * 6,
-        _ => total / 10 * 8,
+        ..=40 => (total / 4).max(total.saturating_sub(MOST_LEARNED)),
+        41..=90 => (total / 10 * 6).max(total.saturating_sub(MOST_LEARNED)),
+        _ => (total / 10 * 8).max(total.saturating_sub(MOST_LEARNED)),
     };
     let first = if counted {
         share(effort.schedules)
@@ -274,16 +280,17 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let proved = |prover: &Option<Prover<'_>>| prover.as_ref().map_or(0, Prover::made);
     let is_over = || effort.is_over();
     let mut turn = first.max(1);
+    // Once a plain project is bred, its best is walked on from between attempts to improve it by learning.
+    let alternate = project.is_some() && counted;
     loop {
         let before = maker.made() + proved(&prover);
         // What cannot be placed at all is rather for the prover to find or refute.
         let few = !counted && proved(&prover) > 0 && exchange.worth().is_none();
-        let of_maker = if few {
-            20
-        } else if woven && !counted {
-            turn.div_ceil(10)
-        } else {
-            turn
+        let of_maker = match () {
+            () if few => 20,
+            () if woven && !counted => turn.div_ceil(10),
+            () if alternate && proved(&prover) > 0 => WALKED,
+            () => turn,
         };
         maker.advance(maker.made() + of_maker, exchange, &is_over);
         if mended && n > PROVED_AGAIN && exchange.worth().is_some() {
@@ -295,8 +302,12 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
         let left = effort.schedules.saturating_sub(maker.made() + proved(&prover));
         if left > 0 {
             let prover = prover.get_or_insert_with(|| Prover::new(of, effort.seed));
-            let until = prover.made() + left.min(if counted { u64::MAX } else { turn });
-            prover.advance(until, exchange, &is_over);
+            let of_prover = match () {
+                () if alternate => LEARNED,
+                () if counted => left,
+                () => turn,
+            };
+            prover.advance(prover.made() + left.min(of_prover), exchange, &is_over);
         }
         let made = maker.made() + proved(&prover);
         if exchange.is_settled() || is_over() || made >= effort.schedules || made == before {

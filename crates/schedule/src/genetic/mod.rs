@@ -28,6 +28,8 @@ pub(crate) struct Breeding<'a> {
     /// In forward time.
     best: Timetable,
     direction: usize,
+    /// Where the walk stands: a timetable in the direction of time given.
+    here: Option<(usize, Timetable)>,
     bound: i32,
     /// Priorities of the schedule to be made next, the lowest first.
     keys: Vec<i32>,
@@ -48,6 +50,7 @@ impl<'a> Breeding<'a> {
                 length: NEVER,
             },
             direction: 0,
+            here: None,
             bound: of.bound(),
             keys: vec![0; of.n],
             waiting: vec![0; of.n],
@@ -58,10 +61,14 @@ impl<'a> Breeding<'a> {
 
     /// Works until so many passes are made in all, the bound is met or `is_over`.
     ///
-    /// `planned` is how many there are going to be: it sets the size of the populations and how long they breed before
-    /// the best is wandered on from. Where nobody knows (`u64::MAX`), seasons follow each other, each four times as long
+    /// `planned` is how many are to be bred: it sets the size of the populations. Once they are made, the best is
+    /// wandered on from. Where nobody knows (`u64::MAX`), seasons follow each other, each four times as long
     /// as the one before, all with new members.
     pub(crate) fn advance(&mut self, until: u64, planned: u64, is_over: &dyn Fn() -> bool) {
+        if self.season.is_none() && planned != u64::MAX && self.made() >= planned {
+            self.wander(until, is_over);
+            return;
+        }
         while self.goes_on(until, is_over) {
             let [breeding, over] = match self.season {
                 Some(season) => season,
@@ -93,7 +100,9 @@ impl<'a> Breeding<'a> {
         self.seasons += 1;
         self.members = [Vec::new(), Vec::new()];
         self.direction = 0;
-        let season = [self.made() + length / 4 * 3, self.made() + length];
+        // Where the number is known, the walk follows when all is bred.
+        let breeding = if planned == u64::MAX { length / 4 * 3 } else { length };
+        let season = [self.made() + breeding, self.made() + length];
         self.season = Some(season);
         season
     }
@@ -101,6 +110,12 @@ impl<'a> Breeding<'a> {
     /// The best timetable, in forward time.
     pub(crate) fn best(&self) -> &Timetable {
         &self.best
+    }
+
+    /// Where the walk stands, in forward time.
+    pub(crate) fn here(&self) -> Option<Timetable> {
+        let (direction, here) = self.here.as_ref()?;
+        Some(self.turned(*direction, here))
     }
 
     /// Schedules made so far: starts assigned, over the number of activities.
@@ -225,8 +240,8 @@ impl<'a> Breeding<'a> {
 fn population(schedules: u64) -> usize {
     match schedules {
         0..=1_500 => 17,
-        1_501..=8_000 => 50,
-        8_001..=80_000 => 200,
+        1_501..=3_500 => 40,
+        3_501..=8_000 => 50,
         _ => 400,
     }
 }

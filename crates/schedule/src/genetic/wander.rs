@@ -13,8 +13,10 @@ const PART: i32 = 16;
 impl Breeding<'_> {
     /// Walks until so many schedules are made, the bound is met or `is_over`.
     pub(super) fn wander(&mut self, until: u64, is_over: &dyn Fn() -> bool) {
-        let mut direction = 0;
-        let mut here = self.best.clone();
+        let (mut direction, mut here) = match self.here.take() {
+            Some((direction, here)) if here.length <= self.best.length => (direction, here),
+            _ => (0, self.best.clone()),
+        };
         while self.goes_on(until, is_over) {
             let mut turned = self.turn(direction, &here);
             if turned.table.length < here.length {
@@ -36,6 +38,7 @@ impl Breeding<'_> {
                 }
             }
         }
+        self.here = Some((direction, here));
     }
 
     /// The schedule generated in the other direction, as it is.

@@ -3,6 +3,9 @@
 
 use super::{Clause, Engine, Lit, NONE, Reason, UNMARKED};
 
+/// More learned clauses than this cost more time than they save.
+const MOST_KEPT: usize = 8_000;
+
 impl Engine<'_> {
     /// The entry which made a true statement true; none if it always was.
     pub(super) fn maker(&self, lit: Lit) -> Option<usize> {
@@ -200,6 +203,6 @@ impl Engine<'_> {
             self.clauses.push(clause);
         }
         self.n_learned = self.clauses.iter().filter(|clause| clause.learned).count();
-        self.most_learned += 200;
+        self.most_learned = (self.most_learned + 200).min(MOST_KEPT);
     }
 }
