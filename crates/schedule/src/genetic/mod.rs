@@ -9,6 +9,8 @@
 
 mod crossing;
 mod order;
+#[cfg(test)]
+mod tests;
 mod wander;
 
 use crate::chance::Chance;
