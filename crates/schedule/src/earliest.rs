@@ -11,25 +11,29 @@ use crate::number::minutes;
 
 /// The least that the score of any plan can be, on its first two levels; `None` where some activity fits nowhere before the horizon.
 pub(crate) fn bound(of: &Compiled<'_>) -> Option<Score> {
-    let spans = earliest(of)?;
+    let spans = spans(of)?;
     let completion = spans.iter().map(|span| span.1).max().unwrap_or(of.problem.not_before);
     let late = |due: &crate::model::Due| i64::from(due.weight) * (spans[due.activity.0].1 - due.at).max(0);
     let weighted = of.problem.dues.iter().map(late).sum::<i64>();
-    let moved = of.problem.previous.as_ref().map_or(0, |previous| {
-        let is_too_soon =
-            |(was, span): &(&Option<Placement>, &(Minute, Minute))| was.as_ref().is_some_and(|was| was.start < span.0);
-        let places = previous.placements.iter().zip(&spans);
-        previous.worth_moving_min * minutes(places.filter(is_too_soon).count())
-    });
     Some(Score {
-        weighted: weighted + i64::from(of.problem.completion_weight) * completion + moved,
+        weighted: weighted + i64::from(of.problem.completion_weight) * completion + moved(of, &spans),
         completion,
         ..Score::default()
     })
 }
 
-/// The earliest start and end of each activity.
-fn earliest(of: &Compiled<'_>) -> Option<Vec<(Minute, Minute)>> {
+/// What the steps of a plan followed so far count that can no longer stand where they stood.
+pub(crate) fn moved(of: &Compiled<'_>, spans: &[(Minute, Minute)]) -> i64 {
+    of.problem.previous.as_ref().map_or(0, |previous| {
+        let is_too_soon =
+            |(was, span): &(&Option<Placement>, &(Minute, Minute))| was.as_ref().is_some_and(|was| was.start < span.0);
+        let places = previous.placements.iter().zip(spans);
+        previous.worth_moving_min * minutes(places.filter(is_too_soon).count())
+    })
+}
+
+/// The earliest start and the earliest end of each activity; `None` where some activity fits nowhere before the horizon.
+pub(crate) fn spans(of: &Compiled<'_>) -> Option<Vec<(Minute, Minute)>> {
     let problem = of.problem;
     let n = problem.activities.len();
     let mut spans = Vec::with_capacity(n);
@@ -65,7 +69,7 @@ fn earliest(of: &Compiled<'_>) -> Option<Vec<(Minute, Minute)>> {
 }
 
 /// The earliest start and the earliest end of an activity that does not start before `from`.
-fn place(of: &Compiled<'_>, index: usize, from: Minute) -> Option<(Minute, Minute)> {
+pub(crate) fn place(of: &Compiled<'_>, index: usize, from: Minute) -> Option<(Minute, Minute)> {
     let activity = &of.problem.activities[index];
     if let Some(pin) = &activity.pin {
         return Some((pin.start, pin.start + activity.duration));

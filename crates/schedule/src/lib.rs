@@ -6,6 +6,7 @@
 //! a number of schedules.
 
 mod board;
+mod bounds;
 mod calendar;
 mod chance;
 pub mod checker;

@@ -22,6 +22,10 @@ use crate::stated::Stated;
 const PATIENCE: u64 = 300;
 /// After so many parts without gain the search steps aside.
 const LULL: u32 = 20;
+/// After so many without gain it leaps: a wide part is put elsewhere, from which it roams.
+const DULL: u32 = 150;
+/// A leap may cost one part in so many, by chance.
+const LEAPS: [i32; 3] = [1, 3, 8];
 /// Stepping aside may cost one part in so many of what there is.
 const WORSE: i32 = 20;
 const DAY_MIN: usize = 1_440;
@@ -40,6 +44,14 @@ pub(crate) struct Local<'a> {
     here: Option<(Worth, Draft)>,
     /// Parts since something better than here was found.
     idle: u32,
+    /// Parts since something better than since the last leap was found.
+    dull: u32,
+    /// The best since the last leap.
+    floor: Option<Worth>,
+    /// After a leap it goes its own way, until it finds the best there is.
+    roams: bool,
+    /// This part is a leap.
+    leaps: bool,
     /// Starts assigned so far: for each dead end and each find, as many as were free to move.
     starts_assigned: u64,
 }
@@ -62,6 +74,10 @@ impl<'a> Local<'a> {
             best: None,
             here: None,
             idle: 0,
+            dull: 0,
+            floor: None,
+            roams: false,
+            leaps: false,
             starts_assigned: 0,
         }
     }
@@ -89,21 +105,40 @@ impl<'a> Local<'a> {
     /// One part; false if there is no plan to take it from, or it would be all of it.
     pub(crate) fn try_part(&mut self, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> bool {
         if let Some(better) = exchange.better_than(self.best.as_ref().map(|(worth, _)| *worth)) {
-            self.here = Some(better.clone());
+            if !self.roams {
+                self.here = Some(better.clone());
+                self.idle = 0;
+                self.dull = 0;
+            }
             self.best = Some(better);
-            self.idle = 0;
         }
-        let kick = self.idle >= LULL;
-        if kick {
-            self.idle = 0;
+        self.dull += 1;
+        let leap = self.dull >= DULL;
+        if leap {
+            self.roams = true;
+            self.dull = 0;
+            self.floor = None;
             if self.chance.once_in(2) {
                 self.here = self.best.clone();
             }
         }
+        let kick = leap || self.idle >= LULL;
+        if kick {
+            self.idle = 0;
+            if !self.roams && self.chance.once_in(2) {
+                self.here = self.best.clone();
+            }
+        }
+        self.leaps = leap;
         let Some((known, draft)) = self.here.take() else {
             return false;
         };
-        let Some(free) = self.near.choose(self.of, &draft, &mut self.chance) else {
+        let free = if leap {
+            self.near.choose_wide(self.of, &draft, &mut self.chance)
+        } else {
+            self.near.choose(self.of, &draft, &mut self.chance)
+        };
+        let Some(free) = free else {
             self.here = Some((known, draft));
             return false;
         };
@@ -178,7 +213,12 @@ impl<'a> Local<'a> {
         mut starts: Vec<Minute>,
         is_over: &dyn Fn() -> bool,
     ) -> (Status, u64, Option<Vec<Minute>>) {
-        let most = usize::try_from(aim.below / WORSE).unwrap_or(0);
+        let part = if self.leaps {
+            LEAPS[self.chance.below(LEAPS.len())]
+        } else {
+            WORSE
+        };
+        let most = usize::try_from(aim.below / part).unwrap_or(0);
         let slack = i32::try_from(self.chance.below(most + 1)).unwrap_or(0);
         let goal = [Lit::at_most(aim.variable, aim.below + 1 + slack)];
         let day = minutes(DAY_MIN);
@@ -230,6 +270,12 @@ impl<'a> Local<'a> {
             exchange.offer(new, &draft);
             self.best = Some((new, draft.clone()));
             self.idle = 0;
+            self.dull = 0;
+            self.roams = false;
+        }
+        if self.floor.is_none_or(|floor| new < floor) {
+            self.floor = Some(new);
+            self.dull = 0;
         }
         if kick || self.here.as_ref().is_none_or(|(here, _)| new < *here) {
             self.here = Some((new, draft));

@@ -8,7 +8,7 @@ use crate::compiled::Compiled;
 use crate::draft::Draft;
 use crate::learn::{Lit, Status};
 use crate::model::Minute;
-use crate::number::minutes;
+use crate::number::{minutes, small};
 use crate::stated::Stated;
 use crate::strands::Strands;
 
@@ -25,6 +25,8 @@ pub(crate) struct Neighbourhood {
     /// Activities free to move, about, for each shape.
     sizes: [f64; SHAPES],
     shape: usize,
+    /// No shape grows beyond this.
+    largest: f64,
     strands: Strands,
     plain: bool,
 }
@@ -40,6 +42,7 @@ impl Neighbourhood {
         Self {
             sizes: [25.0; SHAPES],
             shape: 0,
+            largest: f64::from(small(of.problem.activities.len())),
             strands: Strands::new(of),
             plain: of.problem.activities.iter().all(|a| a.hands == 0 && a.pin.is_none()),
         }
@@ -148,10 +151,12 @@ impl Neighbourhood {
         } else {
             chance.below(SHAPES)
         };
-        let size = self.size();
-        if size >= n {
+        // What is left standing makes the part; a quarter at least.
+        let most = n - n.div_ceil(4);
+        if most == 0 {
             return None;
         }
+        let size = self.size().min(most);
         let mut free = vec![false; n];
         match self.shape {
             0 => {
@@ -162,6 +167,24 @@ impl Neighbourhood {
             }
             1 => self.free_groups(of, draft, size, &mut free, chance),
             shape => self.free_strands(of, draft, size, shape == 3, &mut free, chance),
+        }
+        Some(free)
+    }
+
+    /// A quarter to a half of everything, for a leap.
+    pub(crate) fn choose_wide(&mut self, of: &Compiled<'_>, draft: &Draft, chance: &mut Chance) -> Option<Vec<bool>> {
+        let n = draft.places.len();
+        let size = n / 4 + chance.below(n / 4 + 1);
+        let mut free = vec![false; n];
+        match chance.below(3) {
+            0 => {
+                let from = chance.below(n - size + 1);
+                by_start(draft)[from..from + size]
+                    .iter()
+                    .for_each(|&(_, at)| free[at] = true);
+            }
+            1 => self.free_groups(of, draft, size, &mut free, chance),
+            _ => self.free_strands(of, draft, size, false, &mut free, chance),
         }
         Some(free)
     }
@@ -222,7 +245,7 @@ impl Neighbourhood {
     pub(crate) fn learn(&mut self, status: Status) {
         let size = &mut self.sizes[self.shape];
         match status {
-            Status::NotSo | Status::Never => *size *= 1.02,
+            Status::NotSo | Status::Never => *size = (*size * 1.1).min(self.largest),
             Status::Limit => *size = (*size * 0.95).max(5.0),
             Status::Found => {}
         }

@@ -85,6 +85,9 @@ impl<'a> Prover<'a> {
     /// Works until so many schedules are made in all, or everything is settled, or `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         if self.burst == 0 && self.stated.is_none() && !self.over && until > 0 {
+            if let Some(bound) = crate::bounds::bound(self.of) {
+                exchange.raise_bound(bound);
+            }
             self.state(exchange, None);
         }
         let stop = || exchange.is_settled() || is_over();

@@ -11,6 +11,7 @@
 
 mod clocked;
 mod goal;
+mod order;
 mod shared;
 mod starts;
 mod waits;
@@ -18,7 +19,8 @@ mod waits;
 use crate::board::Board;
 use crate::compiled::Compiled;
 use crate::learn::{Clash, Engine, Lit};
-use crate::model::{Activity, Minute, Problem};
+use crate::model::{Activity, Minute, Point, Problem, Wait};
+use order::Orders;
 
 /// Larger horizons (in grid units) or scores are not stated.
 const FARTHEST: i64 = 1 << 28;
@@ -29,6 +31,7 @@ const MOST_PAIRS: usize = 60_000;
 
 /// The problem in the engine's words.
 pub(crate) struct Stated<'a> {
+    of: &'a Compiled<'a>,
     pub(crate) engine: Engine<'a>,
     /// The start of each activity, or [`OUT`] where a part leaves it out.
     starts: Vec<u32>,
@@ -38,6 +41,10 @@ pub(crate) struct Stated<'a> {
     pub(crate) completion: u32,
     /// Lateness: variables that follow from the starts.
     lates: Vec<u32>,
+    /// Which of two comes first, where that is asked.
+    orders: Orders,
+    /// Whether the second of a closed wait comes soon: the lag, and the question.
+    soon: Vec<(usize, Lit)>,
     pub(crate) is_exact: bool,
     n_pairs: usize,
     /// Everything that is shared is settled by the order of pairs.
@@ -76,11 +83,14 @@ impl<'a> Stated<'a> {
             return None;
         }
         let mut stated = Self {
+            of,
             engine: Engine::new(seed),
             starts: Vec::new(),
             weighted: None,
             completion: 0,
             lates: Vec::new(),
+            orders: Orders::default(),
+            soon: Vec::new(),
             is_exact: grid == problem.grid,
             n_pairs: 0,
             orders_settle: true,
@@ -90,9 +100,10 @@ impl<'a> Stated<'a> {
         for index in 0..problem.activities.len() {
             stated.start(of, board, index);
         }
-        for lag in &problem.lags {
-            stated.lag(of, lag);
+        for index in 0..problem.lags.len() {
+            stated.lag(of, index);
         }
+        stated.orders.follow(stated.starts.iter().map(|&start| start != OUT));
         stated.rooms(of)?;
         stated.resources(of, board);
         stated.hands(of, board);
@@ -160,6 +171,20 @@ impl<'a> Stated<'a> {
                 let units = self.at(minute);
                 self.engine.lean_towards(self.starts[index], units);
             }
+        }
+        for (first, second, lit) in self.orders.asked() {
+            self.engine
+                .lean_to(lit, (starts[first], first) <= (starts[second], second));
+        }
+        for &(lag, lit) in &self.soon {
+            let lag = &self.of.problem.lags[lag];
+            let point = |id: usize, point: Point| match point {
+                Point::Start => starts[id],
+                Point::End => starts[id] + self.of.problem.activities[id].duration,
+            };
+            let closed = lag.closed.map_or(Wait::default(), |closed| closed.0);
+            let shut = self.of.over(closed, point(lag.from.0, lag.from_point));
+            self.engine.lean_to(lit, point(lag.to.0, lag.to_point) <= shut);
         }
         // What follows from the starts leans to its least.
         for var in self.lates.iter().copied().chain([self.completion]).chain(self.weighted) {

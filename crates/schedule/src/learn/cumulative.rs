@@ -19,11 +19,16 @@ pub(crate) struct Task {
 pub(crate) struct Cumulative {
     tasks: Vec<Task>,
     capacity: i32,
-    /// Changes of what is taken in any case, ascending by time, and how much it is after each.
+    /// What is taken in any case: how much from which time on, ascending.
     base: Vec<(i32, i32)>,
-    base_after: Vec<i32>,
-    events: Vec<(i32, i32)>,
+    /// When each task is certainly at work, and the bounds of its start, as they were when last looked at.
+    parts: Vec<(i32, i32)>,
+    seen: Vec<(i32, i32)>,
+    /// Where tasks are certainly at work, with what is taken in any case.
     profile: Vec<Stretch>,
+    /// Not all tasks have been held against the profile.
+    is_new: bool,
+    events: Vec<(i32, i32)>,
     because: Vec<Lit>,
 }
 
@@ -35,20 +40,17 @@ struct Stretch {
 }
 
 impl Cumulative {
-    /// Tasks within a capacity of which `base` is taken in any case: changes of it, ascending by time.
+    /// Tasks within a capacity of which `base` is taken in any case: how much from which time on, ascending. Where that
+    /// alone leaves too little for a task is for the caller to keep it from.
     pub(crate) fn new(mut tasks: Vec<Task>, capacity: i32, base: Vec<(i32, i32)>) -> Self {
         tasks.retain(|task| task.length > 0 && task.need > 0);
         tasks.sort_by_key(|task| std::cmp::Reverse(task.need));
         Self {
+            // Nothing is known of them yet.
+            parts: vec![(i32::MIN, i32::MIN); tasks.len()],
+            seen: vec![(i32::MIN, i32::MIN); tasks.len()],
             tasks,
             capacity,
-            base_after: base
-                .iter()
-                .scan(0, |taken, &(_, change)| {
-                    *taken += change;
-                    Some(*taken)
-                })
-                .collect(),
             base,
             ..Self::default()
         }
@@ -59,32 +61,53 @@ impl Cumulative {
     }
 
     pub(super) fn propagate(&mut self, engine: &mut Engine<'_>) -> Result<(), Clash> {
-        self.build(engine);
-        let Some(highest) = self.profile.iter().copied().max_by_key(|stretch| stretch.height) else {
-            return Ok(());
-        };
-        if highest.height > self.capacity {
+        if self.note_parts(engine) {
+            self.build();
+            self.is_new = true;
+        }
+        let highest = self.profile.iter().copied().max_by_key(|stretch| stretch.height);
+        if let Some(highest) = highest.filter(|highest| highest.height > self.capacity) {
             let at = i32::midpoint(highest.from, highest.to - 1);
             self.because.clear();
             self.taken_at(engine, at, None, self.capacity);
             return engine.clash_of(&self.because);
         }
+        let highest = highest.map_or(0, |highest| highest.height);
         for index in 0..self.tasks.len() {
             let task = self.tasks[index];
-            if highest.height + task.need <= self.capacity {
-                // The rest need less.
+            if highest + task.need <= self.capacity {
+                // The rest need less. What they are like is not noted: the profile is new before it matters.
                 break;
             }
+            let bounds = (engine.least(task.start), engine.most(task.start));
+            if bounds.0 == bounds.1 || (!self.is_new && bounds == self.seen[index]) {
+                continue;
+            }
+            self.seen[index] = (i32::MIN, i32::MIN);
             self.push_later(engine, task)?;
             self.push_earlier(engine, task)?;
+            self.seen[index] = (engine.least(task.start), engine.most(task.start));
         }
+        self.is_new = false;
         Ok(())
     }
 
-    fn build(&mut self, engine: &Engine<'_>) {
-        self.events.clear();
-        for task in &self.tasks {
+    /// Notes when each task is certainly at work; false if that is as it was.
+    fn note_parts(&mut self, engine: &Engine<'_>) -> bool {
+        let mut is_new = false;
+        for (task, known) in self.tasks.iter().zip(&mut self.parts) {
             let (from, to) = (engine.most(task.start), engine.least(task.start) + task.length);
+            let part = if from < to { (from, to) } else { (0, 0) };
+            is_new |= *known != part;
+            *known = part;
+        }
+        is_new
+    }
+
+    /// Builds the profile from the parts.
+    fn build(&mut self) {
+        self.events.clear();
+        for (task, &(from, to)) in self.tasks.iter().zip(&self.parts) {
             if from < to {
                 self.events.push((from, task.need));
                 self.events.push((to, -task.need));
@@ -93,31 +116,32 @@ impl Cumulative {
         self.events.sort_unstable();
         self.profile.clear();
         let (mut height, mut since) = (0, 0);
-        let (mut of_base, mut of_tasks) = (self.base.iter().peekable(), self.events.iter().peekable());
-        loop {
-            let first = match (of_base.peek(), of_tasks.peek()) {
-                (Some(base), Some(task)) if base.0 <= task.0 => of_base.next(),
-                (_, Some(_)) => of_tasks.next(),
-                (Some(_), None) => of_base.next(),
-                (None, None) => None,
-            };
-            let Some(&(at, change)) = first else { break };
+        for &(at, change) in &self.events {
             if at > since && height > 0 {
-                self.profile.push(Stretch {
-                    from: since,
-                    to: at,
-                    height,
-                });
+                stack(
+                    &mut self.profile,
+                    &self.base,
+                    Stretch {
+                        from: since,
+                        to: at,
+                        height,
+                    },
+                );
             }
             since = at;
             height += change;
         }
     }
 
+    /// What is taken at a time in any case.
+    fn base_at(&self, at: i32) -> i32 {
+        let steps = self.base.partition_point(|&(from, _)| from <= at);
+        steps.checked_sub(1).map_or(0, |step| self.base[step].1)
+    }
+
     /// Adds to the explanation tasks certainly at work at `at`, until they need more than `limit`.
     fn taken_at(&mut self, engine: &Engine<'_>, at: i32, except: Option<u32>, limit: i32) {
-        let steps = self.base.partition_point(|&(from, _)| from <= at);
-        let mut taken = steps.checked_sub(1).map_or(0, |step| self.base_after[step]);
+        let mut taken = self.base_at(at);
         if taken > limit {
             return;
         }
@@ -191,5 +215,21 @@ impl Cumulative {
             }
         }
         Ok(())
+    }
+}
+
+/// Adds a stretch of tasks at work, on top of what is taken there in any case.
+fn stack(profile: &mut Vec<Stretch>, base: &[(i32, i32)], tasks: Stretch) {
+    let mut next = base.partition_point(|&(from, _)| from <= tasks.from);
+    let mut taken = next.checked_sub(1).map_or(0, |step| base[step].1);
+    let mut from = tasks.from;
+    while from < tasks.to {
+        let step = base.get(next).filter(|step| step.0 < tasks.to);
+        let to = step.map_or(tasks.to, |step| step.0);
+        let height = tasks.height + taken;
+        profile.push(Stretch { from, to, height });
+        taken = step.map_or(0, |step| step.1);
+        from = to;
+        next += 1;
     }
 }

@@ -8,10 +8,15 @@
 //! is at least so much" and its denial is the same about the other side. Nothing here knows of schedules.
 
 mod analysis;
+mod branching;
+mod clauses;
 mod cumulative;
 mod heap;
+mod propagation;
+mod search;
 mod statement;
 mod sum;
+mod trail;
 
 use crate::chance::Chance;
 pub(crate) use cumulative::{Cumulative, Task};
@@ -109,13 +114,20 @@ struct Watch {
     false_at: i32,
 }
 
-/// `to >= from + weight`, or `to >= steps(from)`, if the condition holds.
+/// `to >= from + weight`, if the condition holds; it is listed under `from`.
 #[derive(Debug, Clone, Copy)]
 struct Arc {
-    from: Side,
     to: Side,
     weight: i32,
-    /// Index of a staircase that takes the weight's place, or [`NONE`].
+    condition: Lit,
+}
+
+/// `to >= steps(from)`, if the condition holds.
+#[derive(Debug, Clone, Copy)]
+struct StepArc {
+    from: Side,
+    to: Side,
+    /// Index of the staircase.
     steps: u32,
     condition: Lit,
 }
@@ -166,10 +178,12 @@ pub(crate) struct Engine<'a> {
     done: usize,
     clauses: Vec<Clause>,
     watches: Vec<Vec<Watch>>,
-    arcs: Vec<Arc>,
+    arcs_from: Vec<Vec<Arc>>,
+    /// By the side of their condition, with the side they begin at.
+    arcs_if: Vec<Vec<(Side, Arc)>>,
     staircases: Vec<Box<dyn Staircase + 'a>>,
-    arcs_from: Vec<Vec<u32>>,
-    arcs_if: Vec<Vec<u32>>,
+    steps_from: Vec<Vec<StepArc>>,
+    steps_if: Vec<Vec<StepArc>>,
     /// For variables with holes: allowed ranges, both ends included, ascending.
     allowed: Vec<Vec<(i32, i32)>>,
     cumulatives: Vec<Cumulative>,
@@ -210,10 +224,11 @@ impl<'a> Engine<'a> {
             done: 0,
             clauses: Vec::new(),
             watches: Vec::new(),
-            arcs: Vec::new(),
-            staircases: Vec::new(),
             arcs_from: Vec::new(),
             arcs_if: Vec::new(),
+            staircases: Vec::new(),
+            steps_from: Vec::new(),
+            steps_if: Vec::new(),
             allowed: Vec::new(),
             cumulatives: Vec::new(),
             cumulatives_of: Vec::new(),
@@ -252,474 +267,19 @@ impl<'a> Engine<'a> {
         self.guide[var as usize] = value;
     }
 
+    /// Leans towards a question's being answered so.
+    pub(crate) fn lean_to(&mut self, lit: Lit, holds: bool) {
+        let lit = if holds { lit } else { lit.not() };
+        let value = if lit.side.is_multiple_of(2) { lit.at } else { -lit.at };
+        self.guide[lit.side as usize / 2] = value;
+    }
+
     fn holds(&self, lit: Lit) -> bool {
         lit.side == u32::MAX || self.bound[lit.side as usize] >= lit.at
     }
 
     fn fails(&self, lit: Lit) -> bool {
         lit.side != u32::MAX && self.holds(lit.not())
-    }
-
-    /// Raises a bound for a reason that is already made.
-    fn raise(&mut self, lit: Lit, reason: Reason) -> Result<(), Clash> {
-        let side = lit.side as usize;
-        if self.bound[side] >= lit.at {
-            return Ok(());
-        }
-        if lit.at + self.bound[side ^ 1] > 0 {
-            self.clash.clear();
-            self.clash.push(lit.not());
-            let mut because = std::mem::take(&mut self.clash);
-            self.explain(reason, lit, &mut because);
-            self.clash = because;
-            return Err(Clash);
-        }
-        let entry = Entry {
-            side: lit.side,
-            old: self.bound[side],
-            new: lit.at,
-            before: self.latest[side],
-            reason,
-        };
-        self.latest[side] = crate::number::small(self.trail.len());
-        self.trail.push(entry);
-        self.bound[side] = lit.at;
-        if lit.at + self.bound[side ^ 1] == 0 && self.is_timed[side / 2] {
-            self.n_settled += 1;
-        }
-        Ok(())
-    }
-
-    /// Raises a bound because all of these hold.
-    fn raise_because(&mut self, lit: Lit, because: &[Lit]) -> Result<(), Clash> {
-        if self.bound[lit.side as usize] >= lit.at {
-            return Ok(());
-        }
-        let (from, n) = (
-            crate::number::small(self.arena.len()),
-            crate::number::small(because.len()),
-        );
-        self.arena.extend_from_slice(because);
-        self.raise(lit, Reason::Kept { from, n })
-    }
-
-    /// These cannot all hold, and do.
-    fn clash_of(&mut self, because: &[Lit]) -> Result<(), Clash> {
-        self.clash.clear();
-        self.clash.extend_from_slice(because);
-        Err(Clash)
-    }
-
-    /// Appends statements which together imply `lit`, for the reason given.
-    fn explain(&self, reason: Reason, lit: Lit, because: &mut Vec<Lit>) {
-        match reason {
-            Reason::Decision => {}
-            Reason::Clause(clause) => {
-                because.extend(self.clauses[clause as usize].lits[1..].iter().map(|other| other.not()));
-            }
-            Reason::Kept { from, n } => {
-                because.extend_from_slice(&self.arena[from as usize..(from + n) as usize]);
-            }
-            Reason::Arc {
-                other,
-                weight,
-                condition,
-            } => {
-                because.push(Lit {
-                    side: other,
-                    at: lit.at - weight,
-                });
-                if condition != ALWAYS {
-                    because.push(condition);
-                }
-            }
-        }
-    }
-
-    fn propagate(&mut self) -> Result<(), Clash> {
-        let result = self.propagate_all();
-        if result.is_err() {
-            self.done = self.trail.len();
-        }
-        result
-    }
-
-    fn propagate_all(&mut self) -> Result<(), Clash> {
-        loop {
-            while self.done < self.trail.len() {
-                let entry = self.trail[self.done];
-                self.done += 1;
-                self.propagate_entry(entry)?;
-            }
-            if let Some(index) = self.due_sums.iter().position(|&due| due) {
-                self.due_sums[index] = false;
-                let sum = std::mem::take(&mut self.sums[index]);
-                let result = sum.propagate(self);
-                self.sums[index] = sum;
-                result?;
-                continue;
-            }
-            if let Some(index) = self.due_cumulatives.iter().position(|&due| due) {
-                self.due_cumulatives[index] = false;
-                let mut cumulative = std::mem::take(&mut self.cumulatives[index]);
-                let result = cumulative.propagate(self);
-                self.cumulatives[index] = cumulative;
-                result?;
-                continue;
-            }
-            return Ok(());
-        }
-    }
-
-    fn propagate_entry(&mut self, entry: Entry) -> Result<(), Clash> {
-        let side = entry.side as usize;
-        let var = side / 2;
-        for at in 0..self.cumulatives_of[var].len() {
-            self.due_cumulatives[self.cumulatives_of[var][at] as usize] = true;
-        }
-        for at in 0..self.sums_of[var].len() {
-            self.due_sums[self.sums_of[var][at] as usize] = true;
-        }
-        // Where a later entry says more about the side, its arcs are drawn then.
-        if self.bound[side] == entry.new {
-            self.skip_hole(entry.side)?;
-            for at in 0..self.arcs_from[side].len() {
-                let arc = self.arcs[self.arcs_from[side][at] as usize];
-                self.propagate_arc(arc)?;
-            }
-        }
-        for at in 0..self.arcs_if[side].len() {
-            let arc = self.arcs[self.arcs_if[side][at] as usize];
-            if arc.condition.at > entry.old && arc.condition.at <= entry.new {
-                self.propagate_arc(arc)?;
-            }
-        }
-        self.propagate_clauses(entry)
-    }
-
-    fn propagate_arc(&mut self, arc: Arc) -> Result<(), Clash> {
-        let least = self.bound[arc.from as usize];
-        let needed = Lit {
-            side: arc.to,
-            at: self.asked(arc, least),
-        };
-        if self.bound[arc.to as usize] >= needed.at {
-            return Ok(());
-        }
-        if self.holds(arc.condition) {
-            if arc.steps != NONE {
-                let because = [
-                    Lit {
-                        side: arc.from,
-                        at: self.asks_from(arc, needed.at),
-                    },
-                    arc.condition,
-                ];
-                let n = if arc.condition == ALWAYS { 1 } else { 2 };
-                return self.raise_because(needed, &because[..n]);
-            }
-            let reason = Reason::Arc {
-                other: arc.from,
-                weight: arc.weight,
-                condition: arc.condition,
-            };
-            return self.raise(needed, reason);
-        }
-        if self.fails(needed) && !self.fails(arc.condition) {
-            return self.raise_because(
-                arc.condition.not(),
-                &[
-                    Lit {
-                        side: arc.from,
-                        at: least,
-                    },
-                    needed.not(),
-                ],
-            );
-        }
-        Ok(())
-    }
-
-    /// Moves a bound that stands in a hole to its far end.
-    fn skip_hole(&mut self, side: Side) -> Result<(), Clash> {
-        let ranges = &self.allowed[side as usize / 2];
-        if ranges.is_empty() {
-            return Ok(());
-        }
-        let bound = self.bound[side as usize];
-        if side.is_multiple_of(2) {
-            let next = ranges.partition_point(|&(_, to)| to < bound);
-            let hole_from = next.checked_sub(1).map_or(i32::MIN / 4, |before| ranges[before].1 + 1);
-            let to = ranges.get(next).map_or(i32::MAX / 4, |range| range.0);
-            if to > bound {
-                return self.raise_because(Lit { side, at: to }, &[Lit { side, at: hole_from }]);
-            }
-        } else {
-            let value = -bound;
-            let next = ranges.partition_point(|&(from, _)| from <= value);
-            let to = next.checked_sub(1).map_or(i32::MIN / 4, |before| ranges[before].1);
-            let hole_to = ranges.get(next).map_or(i32::MAX / 4, |range| range.0 - 1);
-            if to < value {
-                return self.raise_because(Lit { side, at: -to }, &[Lit { side, at: -hole_to }]);
-            }
-        }
-        Ok(())
-    }
-
-    fn propagate_clauses(&mut self, entry: Entry) -> Result<(), Clash> {
-        let side = entry.side as usize;
-        let mut watches = std::mem::take(&mut self.watches[side]);
-        let (mut kept, mut at) = (0, 0);
-        let mut result = Ok(());
-        while at < watches.len() {
-            let watch = watches[at];
-            at += 1;
-            // Only what this entry makes false; what was false before has been looked at.
-            if watch.false_at > entry.new || watch.false_at <= entry.old {
-                watches[kept] = watch;
-                kept += 1;
-                continue;
-            }
-            match self.visit(watch, entry.side) {
-                Ok(true) => {}
-                Ok(false) => {
-                    watches[kept] = watch;
-                    kept += 1;
-                }
-                Err(clash) => {
-                    result = Err(clash);
-                    watches[kept] = watch;
-                    kept += 1;
-                    break;
-                }
-            }
-        }
-        while at < watches.len() {
-            watches[kept] = watches[at];
-            kept += 1;
-            at += 1;
-        }
-        watches.truncate(kept);
-        watches.append(&mut self.watches[side]);
-        self.watches[side] = watches;
-        result
-    }
-
-    /// A watched statement has become false: watch another (true), or deduce the last one.
-    fn visit(&mut self, watch: Watch, side: Side) -> Result<bool, Clash> {
-        let index = watch.clause as usize;
-        let false_lit = Lit {
-            side: side ^ 1,
-            at: 1 - watch.false_at,
-        };
-        if self.clauses[index].lits[0] == false_lit {
-            self.clauses[index].lits.swap(0, 1);
-        }
-        let first = self.clauses[index].lits[0];
-        if self.holds(first) {
-            return Ok(false);
-        }
-        let n = self.clauses[index].lits.len();
-        for at in 2..n {
-            let lit = self.clauses[index].lits[at];
-            if !self.fails(lit) {
-                self.clauses[index].lits.swap(1, at);
-                self.watch(lit, watch.clause);
-                return Ok(true);
-            }
-        }
-        self.raise(first, Reason::Clause(watch.clause)).map(|()| false)
-    }
-
-    fn watch(&mut self, lit: Lit, clause: u32) {
-        self.watches[(lit.side ^ 1) as usize].push(Watch {
-            clause,
-            false_at: 1 - lit.at,
-        });
-    }
-
-    fn bump(&mut self, var: u32) {
-        self.heap.bump(var, self.step);
-        if self.step > 1e100 {
-            self.heap.rescale(1e-100);
-            self.step *= 1e-100;
-        }
-    }
-
-    fn back_to(&mut self, level: usize) {
-        if level >= self.levels.len() {
-            return;
-        }
-        let keep = self.levels[level];
-        while self.trail.len() > keep {
-            let Some(entry) = self.trail.pop() else { break };
-            self.bound[entry.side as usize] = entry.old;
-            self.latest[entry.side as usize] = entry.before;
-            if let Reason::Kept { from, .. } = entry.reason {
-                self.arena.truncate(from as usize);
-            }
-            self.heap.insert(entry.side / 2);
-        }
-        self.levels.truncate(level);
-        self.done = self.trail.len();
-    }
-
-    /// Adds a statement for good.
-    pub(crate) fn require(&mut self, lit: Lit) -> Result<(), Clash> {
-        self.back_to(0);
-        let result = self.raise(lit, Reason::Decision).and_then(|()| self.propagate());
-        self.impossible |= result.is_err();
-        self.settle();
-        result
-    }
-
-    /// At the root nothing needs a reason any more.
-    fn settle(&mut self) {
-        if self.levels.is_empty() {
-            for entry in self.trail.drain(..) {
-                self.latest[entry.side as usize] = NONE;
-            }
-            self.arena.clear();
-            self.done = 0;
-        }
-    }
-
-    /// Everything that follows without deciding anything.
-    pub(crate) fn settle_root(&mut self) -> Result<(), Clash> {
-        self.back_to(0);
-        if self.impossible {
-            return Err(Clash);
-        }
-        for side in 0..self.bound.len() {
-            let side = crate::number::small(side);
-            let first = self.skip_hole(side);
-            let result = first.and_then(|()| {
-                for at in 0..self.arcs_from[side as usize].len() {
-                    self.propagate_arc(self.arcs[self.arcs_from[side as usize][at] as usize])?;
-                }
-                Ok(())
-            });
-            if result.is_err() {
-                self.impossible = true;
-                return result;
-            }
-        }
-        self.due_cumulatives.fill(true);
-        self.due_sums.fill(true);
-        let result = self.propagate();
-        self.impossible |= result.is_err();
-        self.settle();
-        result
-    }
-
-    /// Looks for values under the assumptions, within so many clashes.
-    pub(crate) fn search(
-        &mut self,
-        assumptions: &[Lit],
-        clashes: u64,
-        taste: Taste,
-        is_over: &dyn Fn() -> bool,
-    ) -> Status {
-        if self.impossible {
-            return Status::Never;
-        }
-        self.back_to(0);
-        if self.propagate().is_err() {
-            self.impossible = true;
-            return Status::Never;
-        }
-        self.settle();
-        let until = self.n_clashes + clashes;
-        loop {
-            if self.propagate().is_err() {
-                self.n_clashes += 1;
-                if self.clash_level() == 1 && !assumptions.is_empty() {
-                    // What is assumed is assumed at once, so there is no telling which of it was too much.
-                    self.back_to(0);
-                    return Status::NotSo;
-                }
-                let Some((lits, back)) = self.learn() else {
-                    self.impossible = true;
-                    self.back_to(0);
-                    return Status::Never;
-                };
-                self.back_to(back);
-                self.keep(lits);
-                if self.n_clashes >= until || (self.n_clashes.is_multiple_of(64) && is_over()) {
-                    self.back_to(0);
-                    return Status::Limit;
-                }
-                continue;
-            }
-            if self.levels.is_empty() {
-                self.settle();
-                if self.n_learned > self.most_learned {
-                    self.forget();
-                }
-            }
-            if self.levels.is_empty() && !assumptions.is_empty() {
-                self.levels.push(self.trail.len());
-                let assume = |&lit: &Lit| self.raise(lit, Reason::Decision).is_ok();
-                if !assumptions.iter().all(assume) {
-                    self.back_to(0);
-                    return Status::NotSo;
-                }
-                continue;
-            }
-            let Some(next) = self.choose(taste) else {
-                return Status::Found;
-            };
-            self.levels.push(self.trail.len());
-            let raised = self.raise(next, Reason::Decision);
-            debug_assert!(raised.is_ok(), "a decision is open");
-        }
-    }
-
-    fn is_open(&self, var: u32) -> bool {
-        self.least(var) < self.most(var)
-    }
-
-    fn choose(&mut self, taste: Taste) -> Option<Lit> {
-        if taste == Taste::Earliest {
-            let next = self
-                .timed
-                .iter()
-                .copied()
-                .filter(|&var| self.is_open(var))
-                .min_by_key(|&var| (self.least(var), self.most(var)));
-            if let Some(var) = next {
-                return Some(Lit::at_most(var, self.least(var)));
-            }
-        }
-        if !self.times_last && self.chance.once_in(100) && !self.timed.is_empty() {
-            let var = self.timed[self.chance.below(self.timed.len())];
-            if self.is_open(var) {
-                return Some(Lit::at_most(var, self.least(var)));
-            }
-        }
-        while let Some(var) = self.heap.pop() {
-            if !self.is_open(var) || (self.times_last && self.is_timed[var as usize]) {
-                continue;
-            }
-            self.heap.insert(var);
-            let (least, most, guide) = (self.least(var), self.most(var), self.guide[var as usize]);
-            return Some(if guide <= least {
-                Lit::at_most(var, least)
-            } else if guide >= most {
-                Lit::at_least(var, most)
-            } else if self.chance.once_in(2) {
-                Lit::at_least(var, guide)
-            } else {
-                Lit::at_most(var, guide)
-            });
-        }
-        let open = self
-            .timed
-            .iter()
-            .copied()
-            .filter(|&var| self.times_last && self.is_open(var));
-        let earliest = open.min_by_key(|&var| (self.least(var), self.most(var)))?;
-        Some(Lit::at_most(earliest, self.least(earliest)))
     }
 }
 

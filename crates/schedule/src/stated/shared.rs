@@ -1,9 +1,10 @@
 //! What activities share: resources, and hands with their hours.
 
+use super::order::Order;
 use super::{MOST_ORDERS, Stated, narrow};
 use crate::board::Board;
 use crate::compiled::Compiled;
-use crate::learn::{Cumulative, Task};
+use crate::learn::{ALWAYS, Cumulative, Task};
 use crate::model::{Breaks, Minute, Span};
 
 impl Stated<'_> {
@@ -18,11 +19,12 @@ impl Stated<'_> {
                     .map(|u| u.amount)
                     .sum();
                 if need > 0 && !self.is_out(at) {
-                    tasks.push(Task {
+                    let task = Task {
                         start: self.starts[at],
                         length: self.length(activity),
                         need: narrow(need.into()),
-                    });
+                    };
+                    tasks.push((at, task));
                 }
             }
             let most = resource.most();
@@ -49,7 +51,7 @@ impl Stated<'_> {
             .windows(2)
             .any(|pair| !alike(&pair[0].periods, &pair[1].periods));
         let mut together = Vec::new();
-        let mut alone: Vec<Vec<Task>> = vec![Vec::new(); n_hands];
+        let mut alone: Vec<Vec<(usize, Task)>> = vec![Vec::new(); n_hands];
         for (index, activity) in of.problem.activities.iter().enumerate() {
             if activity.hands == 0 || self.is_out(index) {
                 continue;
@@ -64,11 +66,11 @@ impl Stated<'_> {
             self.is_exact &= !outside_hours && (activity.among.is_empty() || n_hands == 1);
             // Split work keeps its hand while that hand is away: it must not count against those who are there.
             if !begun && activity.breaks == Breaks::Within {
-                together.push(task);
+                together.push((index, task));
             }
             if let [team] = of.teams_of[index][..] {
                 for &hand in &of.teams[team].hands {
-                    alone[hand].push(Task { need: 1, ..task });
+                    alone[hand].push((index, Task { need: 1, ..task }));
                 }
             }
         }
@@ -81,39 +83,55 @@ impl Stated<'_> {
         for tasks in alone {
             if tasks.len() > 1 {
                 self.pairs(&tasks);
+                let tasks = tasks.into_iter().map(|(_, task)| task).collect();
                 self.engine.cumulative(Cumulative::new(tasks, 1, Vec::new()));
             }
         }
     }
 
     /// Of two that exclude each other one comes first: asked as a question, which says more than two start times do.
-    fn pairs(&mut self, tasks: &[Task]) {
+    fn pairs(&mut self, tasks: &[(usize, Task)]) {
         self.n_pairs += tasks.len() * tasks.len() / 2;
         if self.n_pairs > MOST_ORDERS {
             self.orders_settle = false;
             return;
         }
-        for (at, one) in tasks.iter().enumerate() {
-            for other in tasks[at + 1..]
-                .iter()
-                .filter(|other| other.length > 0 && one.length > 0)
-            {
-                let first = self.engine.question();
-                self.engine.arc(one.start, other.start, one.length, first);
-                self.engine.arc(other.start, one.start, other.length, first.not());
+        for (at, &(first, one)) in tasks.iter().enumerate() {
+            for &(second, other) in &tasks[at + 1..] {
+                if one.length == 0 || other.length == 0 {
+                    continue;
+                }
+                let lit = match self.orders.order((first, one.length), (second, other.length)) {
+                    Order::First => ALWAYS,
+                    Order::Second => {
+                        self.engine.arc(other.start, one.start, other.length, ALWAYS);
+                        continue;
+                    }
+                    // Whoever asked before has said at least as much of both answers.
+                    Order::Open if self.orders.known(first, second).is_some() => continue,
+                    Order::Open => {
+                        let lit = self.engine.question();
+                        self.orders.keep(first, second, lit);
+                        lit
+                    }
+                };
+                self.engine.arc(one.start, other.start, one.length, lit);
+                if lit != ALWAYS {
+                    self.engine.arc(other.start, one.start, other.length, lit.not());
+                }
             }
         }
     }
 
     /// A capacity which changes with time: the largest, less what is missing of it wherever there is less.
-    fn capacity(&mut self, tasks: Vec<Task>, most: i64, levels: &[(Minute, i64)], horizon: Minute) {
+    fn capacity(&mut self, tasks: Vec<(usize, Task)>, most: i64, levels: &[(Minute, i64)], horizon: Minute) {
         // Part of a grid unit without the whole capacity counts only where all of the unit does.
-        let mut base = Vec::new();
+        let mut missing = Vec::new();
         for (index, &(from, amount)) in levels.iter().enumerate() {
             let to = levels.get(index + 1).map_or(horizon + self.grid, |&(next, _)| next);
             let (from, to) = (self.at(from.max(self.origin) + self.grid - 1), self.at(to));
             if amount < most && from < to {
-                base.extend([(from, narrow(most - amount)), (to, narrow(amount - most))]);
+                missing.push((from, to, narrow(most - amount)));
             }
         }
         if most == 1 {
@@ -121,8 +139,20 @@ impl Stated<'_> {
         } else {
             self.orders_settle = false;
         }
+        let tasks: Vec<Task> = tasks.into_iter().map(|(_, task)| task).collect();
+        for task in &tasks {
+            let too_much = |&&(_, _, amount): &&(i32, i32, i32)| amount + task.need > narrow(most);
+            let shut = missing.iter().filter(too_much);
+            let shut = shut.map(|&(from, to, _)| (from - task.length + 1, to - 1));
+            self.engine.forbid(task.start, shut);
+        }
         let needed: i64 = tasks.iter().map(|task| i64::from(task.need)).sum();
-        if needed > most || !base.is_empty() {
+        if needed > most || !missing.is_empty() {
+            let mut base: Vec<(i32, i32)> = Vec::with_capacity(2 * missing.len());
+            for (from, to, amount) in missing {
+                base.pop_if(|last| last.0 == from);
+                base.extend([(from, amount), (to, 0)]);
+            }
             self.engine.cumulative(Cumulative::new(tasks, narrow(most), base));
         }
     }

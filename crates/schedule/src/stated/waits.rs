@@ -1,10 +1,11 @@
 //! Waits between two activities, and the order of dust and wet coats in a room.
 
 use super::clocked::{Clocked, Shifted, Way};
+use super::order::Order;
 use super::{MOST_PAIRS, Stated, narrow, up};
 use crate::compiled::Compiled;
 use crate::learn::{ALWAYS, Lit};
-use crate::model::{Activity, Breaks, Effect, Lag, Point, Wait};
+use crate::model::{Activity, Breaks, Effect, Minute, Point, Wait};
 
 impl<'a> Stated<'a> {
     /// `to` is not before the wait begun at `from` is over.
@@ -12,12 +13,20 @@ impl<'a> Stated<'a> {
         let (a, b) = (self.starts[from.index], self.starts[to.index]);
         match wait {
             Wait::Minutes(minutes) => {
-                self.engine
-                    .arc(a, b, narrow(up(from.by + minutes - to.by, self.grid)), condition);
+                let weight = narrow(up(from.by + minutes - to.by, self.grid));
+                self.engine.arc(a, b, weight, condition);
+                if condition == ALWAYS {
+                    self.orders.wait(from.index, to.index, weight);
+                }
             }
             Wait::Progress { .. } => {
                 let wait = self.clocked(of, wait, from, to, Way::Earliest);
                 self.engine.step_arc(a, b, Box::new(wait), condition);
+                if condition == ALWAYS {
+                    // However warm it is, a wait is never over before it began.
+                    self.orders
+                        .wait(from.index, to.index, narrow((from.by - to.by).div_euclid(self.grid)));
+                }
             }
         }
     }
@@ -27,12 +36,11 @@ impl<'a> Stated<'a> {
         let (a, b) = (self.starts[from.index], self.starts[to.index]);
         match wait {
             Wait::Minutes(minutes) => {
-                self.engine.arc(
-                    b,
-                    a,
-                    narrow(-(from.by + minutes - to.by).div_euclid(self.grid)),
-                    condition,
-                );
+                let weight = narrow(-(from.by + minutes - to.by).div_euclid(self.grid));
+                self.engine.arc(b, a, weight, condition);
+                if condition == ALWAYS {
+                    self.orders.wait(to.index, from.index, weight);
+                }
             }
             Wait::Progress { .. } => {
                 // The same said of `from`: it is not before the earliest beginning that is over late enough.
@@ -53,7 +61,8 @@ impl<'a> Stated<'a> {
         }
     }
 
-    pub(super) fn lag(&mut self, of: &'a Compiled<'a>, lag: &Lag) {
+    pub(super) fn lag(&mut self, of: &'a Compiled<'a>, index: usize) {
+        let lag = &of.problem.lags[index];
         if self.is_out(lag.from.0) || self.is_out(lag.to.0) {
             return;
         }
@@ -80,6 +89,7 @@ impl<'a> Stated<'a> {
         }
         if let (Some((within, again)), false) = (lag.closed, from_stretches || to_stretches) {
             let soon = self.engine.question();
+            self.soon.push((index, soon));
             self.not_after(of, within, from, to, soon);
             self.not_before(of, again, from, to, soon.not());
         }
@@ -101,25 +111,33 @@ impl<'a> Stated<'a> {
                 if pairs > MOST_PAIRS {
                     return None;
                 }
-                let coat_first = self.engine.question();
-                let ends = Shifted {
-                    index: coat,
-                    by: of.problem.activities[coat].duration,
-                };
-                self.not_before(of, wet, ends, Shifted { index: dust, by: 0 }, coat_first);
-                let over = Shifted {
-                    index: dust,
-                    by: of.problem.activities[dust].duration,
-                };
-                self.not_before(
-                    of,
-                    Wait::Minutes(0),
-                    over,
-                    Shifted { index: coat, by: 0 },
-                    coat_first.not(),
-                );
+                self.coat_and_dust(of, coat, dust, wet);
             }
         }
         Some(())
+    }
+
+    /// Either the dust comes once the coat is dry, or the coat once the dust is over.
+    fn coat_and_dust(&mut self, of: &'a Compiled<'a>, coat: usize, dust: usize, wet: Wait) {
+        let at = |index: usize, by: Minute| Shifted { index, by };
+        let length = |index: usize| of.problem.activities[index].duration;
+        let units = |index: usize| self.length(&of.problem.activities[index]);
+        let order = self.orders.order((coat, units(coat)), (dust, units(dust)));
+        let coat_first = match order {
+            Order::First => Some(ALWAYS),
+            Order::Second => None,
+            Order::Open => {
+                let lit = self.engine.question();
+                self.orders.keep(coat, dust, lit);
+                Some(lit)
+            }
+        };
+        if let Some(condition) = coat_first {
+            self.not_before(of, wet, at(coat, length(coat)), at(dust, 0), condition);
+        }
+        let dust_first = coat_first.map_or(ALWAYS, Lit::not);
+        if coat_first != Some(ALWAYS) {
+            self.not_before(of, Wait::Minutes(0), at(dust, length(dust)), at(coat, 0), dust_first);
+        }
     }
 }

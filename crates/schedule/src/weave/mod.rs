@@ -131,6 +131,12 @@ impl<'a> Weaver<'a> {
             return;
         }
         self.here = now;
+        self.note_best(exchange);
+    }
+
+    /// Offers the plan on the board, if it is whole and the best so far.
+    fn note_best(&mut self, exchange: &Exchange) {
+        let now = self.here;
         if self.missing == 0
             && self
                 .best
