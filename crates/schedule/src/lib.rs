@@ -28,6 +28,7 @@ mod neighbourhood;
 mod number;
 mod outcome;
 mod passes;
+mod pieces;
 mod profile;
 mod project;
 mod proof;

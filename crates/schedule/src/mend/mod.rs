@@ -17,10 +17,10 @@ use crate::draft::{Draft, Place};
 use crate::exchange::Exchange;
 use crate::model::Minute;
 use crate::number::minutes;
+use crate::pieces::{Piece, Pieces};
 use crate::score::{Worth, worth, worth_of};
 use crate::search::latest_by_dues;
 use crate::strands::Strands;
-use part::Piece;
 use threading::Threading;
 
 /// Moves without gain after which there is no more to be expected: so many, and so many for each strand.
@@ -44,8 +44,7 @@ pub(crate) struct Mender<'a> {
     /// What a minute late of each group counts.
     weights: Vec<i64>,
     /// What is out just now.
-    pieces: Vec<Piece>,
-    before: Vec<(usize, Place)>,
+    pieces: Pieces,
     near: Vec<(Minute, usize)>,
     /// What each group is late and has moved, weighted.
     group_costs: Vec<i64>,
@@ -79,8 +78,7 @@ impl<'a> Mender<'a> {
             worth_moving: previous.map_or(0, |previous| previous.worth_moving_min),
             latest: latest_by_dues(of),
             weights,
-            pieces: Vec::new(),
-            before: Vec::new(),
+            pieces: Pieces::default(),
             near: Vec::new(),
             group_costs: vec![0; strands.n_groups],
             patience: PATIENCE + PATIENCE_EACH * minutes(strands.all.len()).unsigned_abs(),
@@ -132,12 +130,12 @@ impl<'a> Mender<'a> {
         self.starts_assigned += 1;
         self.idle += 1;
         self.choose();
-        self.take_out();
+        self.pieces.take_out(&self.strands, &mut self.board);
         let overlook = OVERLOOK[self.chance.below(OVERLOOK.len())];
         self.put_in(overlook);
         let new = worth_of(self.of, &self.board.places);
         if self.here.is_some_and(|here| new > here) {
-            self.undo();
+            self.pieces.put_back(&self.strands, &mut self.board);
             return;
         }
         if self.here.is_none_or(|here| new < here) {
@@ -148,56 +146,22 @@ impl<'a> Mender<'a> {
         self.count_costs();
     }
 
-    fn take_out(&mut self) {
-        self.before.clear();
-        for piece in &self.pieces {
-            for &index in &self.strands.all[piece.strand].activities[piece.from..=piece.to] {
-                if let Some(place) = self.board.places[index] {
-                    self.before.push((index, place));
-                    self.board.lift(index);
-                }
-            }
-        }
-    }
-
-    fn undo(&mut self) {
-        for piece in &self.pieces {
-            for &index in &self.strands.all[piece.strand].activities[piece.from..=piece.to] {
-                self.board.lift(index);
-            }
-        }
-        for &(index, place) in &self.before {
-            self.board.put(index, place);
-        }
-    }
-
     /// Puts the pieces in again, each once everything that leads up to it has been tried.
     fn put_in(&mut self, overlook: usize) {
         let mut order = self.in_order();
         while !order.is_empty() {
-            let next = order.iter().position(|piece| !self.waits(piece, &order)).unwrap_or(0);
+            let waits = |piece: &Piece| piece.waits(&self.strands, &order);
+            let next = order.iter().position(|piece| !waits(piece)).unwrap_or(0);
             let piece = order.remove(next);
             self.thread(piece, overlook);
         }
     }
 
-    /// Whether something that is out as well leads up to the piece.
-    fn waits(&self, piece: &Piece, out: &[Piece]) -> bool {
-        let first = self.strands.all[piece.strand].activities[piece.from];
-        let is_out = |&index: &usize| {
-            self.strands.of[index].is_some_and(|(strand, place)| {
-                let holds = |other: &&Piece| other.strand == strand && other.from <= place && place <= other.to;
-                out.iter().find(holds).is_some_and(|other| other != piece)
-            })
-        };
-        self.strands.before[first].iter().any(is_out)
-    }
-
     /// The pieces in the order in which they are put in.
     fn in_order(&mut self) -> Vec<Piece> {
         let rule = self.chance.below(4);
-        let mut keyed: Vec<(i64, i64, Piece)> = Vec::with_capacity(self.pieces.len());
-        for &piece in &self.pieces {
+        let mut keyed: Vec<(i64, i64, Piece)> = Vec::with_capacity(self.pieces.all.len());
+        for &piece in &self.pieces.all {
             let strand = &self.strands.all[piece.strand];
             let by_chance = minutes(self.chance.below(1 << 20));
             let first = strand.activities[piece.from];

@@ -3,19 +3,12 @@
 use super::Mender;
 use crate::model::Minute;
 use crate::number::minutes;
-
-/// Activities on one strand, `from ..= to` by their place on it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Piece {
-    pub(super) strand: usize,
-    pub(super) from: usize,
-    pub(super) to: usize,
-}
+use crate::pieces::Piece;
 
 impl Mender<'_> {
     /// Chooses what is taken out this time.
     pub(super) fn choose(&mut self) {
-        self.pieces.clear();
+        self.pieces.all.clear();
         self.take_absent();
         let Some((strand, place)) = self.focus() else { return };
         let moment = self.moment_of(strand, place);
@@ -53,8 +46,7 @@ impl Mender<'_> {
     }
 
     fn take(&mut self, strand: usize, from: usize, to: usize) {
-        let to = to.min(self.strands.all[strand].activities.len() - 1);
-        self.pieces.push(Piece { strand, from, to });
+        self.pieces.take(&self.strands, strand, from, to);
     }
 
     /// A place on a strand of a group that costs something, now and then of any; rather one that has moved.
@@ -176,7 +168,7 @@ impl Mender<'_> {
     /// What closes a group goes with what leads up to it, lest it hold it back.
     fn take_followers(&mut self) {
         let mut at = 0;
-        while let Some(&piece) = self.pieces.get(at) {
+        while let Some(&piece) = self.pieces.all.get(at) {
             at += 1;
             let activities = &self.strands.all[piece.strand].activities;
             if piece.to + 1 < activities.len() {
@@ -189,8 +181,8 @@ impl Mender<'_> {
                     };
                     let last = self.strands.all[strand].activities.len() - 1;
                     let holds = |known: &Piece| known.strand == strand && known.from <= place && known.to == last;
-                    if strand != piece.strand && !self.pieces.iter().any(holds) {
-                        self.pieces.push(Piece {
+                    if strand != piece.strand && !self.pieces.all.iter().any(holds) {
+                        self.pieces.all.push(Piece {
                             strand,
                             from: place,
                             to: last,
@@ -203,8 +195,8 @@ impl Mender<'_> {
 
     /// Pieces of the same strand that touch are joined; the others stay apart.
     fn settle_pieces(&mut self) {
-        self.pieces.sort_unstable();
-        self.pieces.dedup_by(|next, kept| {
+        self.pieces.all.sort_unstable();
+        self.pieces.all.dedup_by(|next, kept| {
             let touches = next.strand == kept.strand && next.from <= kept.to + 1;
             if touches {
                 kept.to = kept.to.max(next.to);

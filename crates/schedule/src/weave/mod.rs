@@ -11,13 +11,14 @@ mod threading;
 use crate::board::Board;
 use crate::chance::Chance;
 use crate::compiled::Compiled;
-use crate::draft::{Draft, Place};
+use crate::draft::Draft;
 use crate::exchange::Exchange;
 use crate::model::Minute;
 use crate::number::minutes;
+use crate::pieces::{Piece, Pieces};
 use crate::score::{Worth, worth};
 use crate::strands::Strands;
-use ruin::{Piece, as_float};
+use ruin::as_float;
 use threading::{Lean, Manner, Threading};
 
 /// What an activity without a place costs a plan, beside weighted minutes.
@@ -38,8 +39,7 @@ pub(crate) struct Weaver<'a> {
     threading: Threading,
     chance: Chance,
     /// What is out just now.
-    pieces: Vec<Piece>,
-    before: Vec<(usize, Place)>,
+    pieces: Pieces,
     missing: usize,
     /// What each group is late, weighted.
     group_costs: Vec<i64>,
@@ -61,8 +61,7 @@ impl<'a> Weaver<'a> {
             board: Board::new(of),
             threading: Threading::default(),
             chance: Chance::new(seed),
-            pieces: Vec::new(),
-            before: Vec::new(),
+            pieces: Pieces::default(),
             missing: 0,
             group_costs: vec![0; strands.n_groups],
             strands,
@@ -120,13 +119,13 @@ impl<'a> Weaver<'a> {
         self.starts_assigned += 1;
         self.choose();
         self.overlook = OVERLOOK[self.chance.below(OVERLOOK.len())];
-        self.take_out();
+        self.pieces.take_out(&self.strands, &mut self.board);
         self.put_in();
         let was = self.here;
         let now = self.energy();
         let worst = was - self.heat() * self.chance.part().max(1e-9).ln();
         if now > worst {
-            self.undo();
+            self.pieces.put_back(&self.strands, &mut self.board);
             self.energy();
             return;
         }
@@ -162,46 +161,11 @@ impl<'a> Weaver<'a> {
         scale * HOT * (COLD / HOT).powf(part)
     }
 
-    fn take_out(&mut self) {
-        self.before.clear();
-        for piece in &self.pieces {
-            for &index in &self.strands.all[piece.strand].activities[piece.from..=piece.to] {
-                if let Some(place) = self.board.places[index] {
-                    self.before.push((index, place));
-                    self.board.lift(index);
-                }
-            }
-        }
-    }
-
-    fn undo(&mut self) {
-        for piece in &self.pieces {
-            for &index in &self.strands.all[piece.strand].activities[piece.from..=piece.to] {
-                self.board.lift(index);
-            }
-        }
-        for &(index, place) in &self.before {
-            self.board.put(index, place);
-        }
-    }
-
     /// Puts the pieces in again, each once everything that leads up to it has been tried.
     fn put_in(&mut self) {
         let mut order = self.in_order();
         while !order.is_empty() {
-            let out: Vec<Piece> = order.clone();
-            let waits = |piece: &Piece| {
-                let first = self.strands.all[piece.strand].activities[piece.from];
-                let is_out = |&index: &usize| {
-                    self.strands.of[index].is_some_and(|(strand, place)| {
-                        strand != piece.strand
-                            && out
-                                .iter()
-                                .any(|other| other.strand == strand && other.from <= place && place <= other.to)
-                    })
-                };
-                self.strands.before[first].iter().any(is_out)
-            };
+            let waits = |piece: &Piece| piece.waits(&self.strands, &order);
             let next = order.iter().position(|piece| !waits(piece)).unwrap_or(0);
             let piece = order.remove(next);
             self.thread(piece);
@@ -211,9 +175,9 @@ impl<'a> Weaver<'a> {
     /// The pieces in the order in which they are put in.
     fn in_order(&mut self) -> Vec<Piece> {
         let rule = self.chance.below(4);
-        let mut keyed: Vec<(f64, Piece)> = Vec::with_capacity(self.pieces.len());
+        let mut keyed: Vec<(f64, Piece)> = Vec::with_capacity(self.pieces.all.len());
         let group_key: Vec<f64> = (0..self.strands.n_groups).map(|_| self.chance.part()).collect();
-        for &piece in &self.pieces {
+        for &piece in &self.pieces.all {
             let strand = &self.strands.all[piece.strand];
             let by_chance = self.chance.part();
             let key = match rule {

@@ -2,19 +2,12 @@
 
 use super::Weaver;
 use crate::model::Minute;
-
-/// Activities on one strand, `from ..= to` by their place on it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Piece {
-    pub(super) strand: usize,
-    pub(super) from: usize,
-    pub(super) to: usize,
-}
+use crate::pieces::Piece;
 
 impl Weaver<'_> {
     /// Chooses what is taken out this time.
     pub(super) fn choose(&mut self) {
-        self.pieces.clear();
+        self.pieces.all.clear();
         self.take_absent();
         match self.chance.below(8) {
             0 => self.take_groups(1),
@@ -44,8 +37,7 @@ impl Weaver<'_> {
     }
 
     fn take(&mut self, strand: usize, from: usize, to: usize) {
-        let to = to.min(self.strands.all[strand].activities.len() - 1);
-        self.pieces.push(Piece { strand, from, to });
+        self.pieces.take(&self.strands, strand, from, to);
     }
 
     /// A group by chance; one that costs much rather than one that costs nothing.
@@ -155,7 +147,7 @@ impl Weaver<'_> {
     /// What closes a group goes with what leads up to it, lest it hold it back.
     fn take_followers(&mut self) {
         let mut at = 0;
-        while let Some(&piece) = self.pieces.get(at) {
+        while let Some(&piece) = self.pieces.all.get(at) {
             at += 1;
             let activities = &self.strands.all[piece.strand].activities;
             if piece.to + 1 < activities.len() {
@@ -169,10 +161,11 @@ impl Weaver<'_> {
                     let last = self.strands.all[strand].activities.len() - 1;
                     let known = self
                         .pieces
+                        .all
                         .iter()
                         .any(|known| known.strand == strand && known.from <= place);
                     if strand != piece.strand && !known {
-                        self.pieces.push(Piece {
+                        self.pieces.all.push(Piece {
                             strand,
                             from: place,
                             to: last,
@@ -185,8 +178,8 @@ impl Weaver<'_> {
 
     /// Pieces of the same strand are joined.
     fn settle_pieces(&mut self) {
-        self.pieces.sort_unstable();
-        self.pieces.dedup_by(|next, kept| {
+        self.pieces.all.sort_unstable();
+        self.pieces.all.dedup_by(|next, kept| {
             let same = next.strand == kept.strand;
             if same {
                 kept.to = kept.to.max(next.to);
