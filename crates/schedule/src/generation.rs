@@ -35,6 +35,8 @@ pub(crate) struct Generator<'a> {
     /// Earliest start allowed by repairs.
     not_before: Vec<Minute>,
     full: Full,
+    /// Start and end that each team could give the activity that is looked at.
+    fits: Vec<(Minute, Minute)>,
     waiting_for: Vec<usize>,
     given_up: Vec<bool>,
     /// Places looked at so far, for what a schedule costs.
@@ -49,6 +51,7 @@ impl<'a> Generator<'a> {
             board: Board::with_gaps(of),
             not_before: vec![0; n],
             full: Full::new(of),
+            fits: Vec::new(),
             waiting_for: vec![0; n],
             given_up: vec![false; n],
             looks: 0,

@@ -6,7 +6,7 @@
 mod tests;
 
 use super::{Board, Place};
-use crate::model::{Effect, Hold, Minute, Wait};
+use crate::model::{Effect, Hold, Minute, Point, Wait};
 
 /// Why an activity cannot stand where it otherwise would.
 pub(crate) enum Blocked {
@@ -69,6 +69,29 @@ impl Board<'_> {
             }
         }
         self.rack_full(index, place)
+    }
+
+    /// The first start that keeps the least waits after, and the longest before, what is already placed; for what is not split.
+    pub(crate) fn waits_over(&self, index: usize) -> Minute {
+        let problem = self.of.problem;
+        let length = problem.activities[index].duration;
+        let shift = |point: Point| match point {
+            Point::Start => 0,
+            Point::End => length,
+        };
+        let mut earliest = Minute::MIN;
+        for &lag in &self.of.lags_of[index] {
+            let lag = &problem.lags[lag];
+            let from = if lag.to.0 == index {
+                let before = self.places[lag.from.0];
+                before.map(|before| self.of.over(lag.min, before.at(lag.from_point)) - shift(lag.to_point))
+            } else {
+                let longest = self.places[lag.to.0].zip(lag.max);
+                longest.map(|(after, max)| self.of.earliest_begin(max, after.at(lag.to_point)) - shift(lag.from_point))
+            };
+            earliest = from.map_or(earliest, |from| earliest.max(from));
+        }
+        earliest
     }
 
     /// If there is no place on a rack for what is put there afterwards, from when to try again.

@@ -7,11 +7,15 @@ use crate::draft::Place;
 use crate::model::{Breaks, Minute};
 use crate::number::up_to_grid;
 
+/// Start and end of what fits nowhere.
+const NO_FIT: (Minute, Minute) = (Minute::MAX, Minute::MAX);
+
 impl Generator<'_> {
     /// The activity's place at exactly this start, if it breaks no rule there.
     pub(super) fn stands_at(&mut self, index: usize, start: Minute) -> Option<Place> {
         let limit = self.board.limit(index);
         let allowed = start >= self.not_before[index] && self.board.may_start(index, start);
+        self.forget_fits(index);
         let place = self
             .hands_fit(index, start)
             .filter(|place| allowed && place.start == start && place.end <= limit)?;
@@ -23,7 +27,14 @@ impl Generator<'_> {
         let problem = self.of.problem;
         let windows = &problem.activities[index].start_windows;
         let limit = self.board.limit(index);
-        let mut from = self.not_before[index];
+        // Before waits are over there is nothing to look for; split work is looked for from the front, as its end depends on it.
+        let is_whole = problem.activities[index].breaks == Breaks::Within;
+        let asked = match is_whole {
+            true => self.not_before[index].max(self.board.waits_over(index)),
+            false => self.not_before[index],
+        };
+        self.forget_fits(index);
+        let mut from = asked;
         loop {
             from = up_to_grid(from, problem.grid);
             if let Some(window) = next_window(windows, from) {
@@ -37,20 +48,31 @@ impl Generator<'_> {
             if place.end > limit {
                 return Err(self.board.blocked_at(index, place).unwrap_or(Blocked::Never));
             }
-            if place.start > from {
+            if place.start > from && !(is_whole && self.board.may_start(index, place.start)) {
                 from = place.start;
                 continue;
             }
             match self.board.later(index, place) {
                 Some(later) => from = later.max(from + 1),
-                None => return self.board.blocked_at(index, place).map_or(Ok(place), Err),
+                None => {
+                    self.full.note_alone(index, &self.of.teams_of[index], asked, place.start);
+                    return self.board.blocked_at(index, place).map_or(Ok(place), Err);
+                }
             }
         }
     }
 
-    /// The first start not before `from` at which a team is free, and its end.
+    /// A search begins: of no team is it known when it could do the activity.
+    fn forget_fits(&mut self, index: usize) {
+        self.fits.clear();
+        self.fits.resize(self.of.teams_of[index].len(), (Minute::MIN, Minute::MIN));
+    }
+
+    /// The first start not before `from` at which a team is free, and its end. Within one search `from` only grows: a team that
+    /// is known to be free later than that is not asked again.
     fn hands_fit(&mut self, index: usize, from: Minute) -> Option<Place> {
-        if self.of.teams_of[index].is_empty() {
+        let teams = &self.of.teams_of[index];
+        if teams.is_empty() {
             let duration = self.of.problem.activities[index].duration;
             return Some(Place {
                 start: from,
@@ -58,23 +80,24 @@ impl Generator<'_> {
                 team: None,
             });
         }
-        let mut best: Option<Place> = None;
-        for &team in &self.of.teams_of[index] {
-            let Some((start, end)) = self.team_fit(team, index, from) else {
-                continue;
-            };
-            if best.is_none_or(|best| (start, end) < (best.start, best.end)) {
-                best = Some(Place {
-                    start,
-                    end,
-                    team: Some(team),
-                });
-                if start == from {
+        let mut best = (NO_FIT, 0);
+        for (at, &team) in teams.iter().enumerate() {
+            if self.fits[at].0 < from {
+                self.fits[at] = self.team_fit(team, index, from).unwrap_or(NO_FIT);
+            }
+            if self.fits[at] < best.0 {
+                best = (self.fits[at], team);
+                if best.0.0 == from {
                     break;
                 }
             }
         }
-        best
+        let ((start, end), team) = best;
+        (best.0 != NO_FIT).then_some(Place {
+            start,
+            end,
+            team: Some(team),
+        })
     }
 
     pub(super) fn team_fit(&mut self, team: usize, index: usize, from: Minute) -> Option<(Minute, Minute)> {
@@ -110,8 +133,8 @@ impl Generator<'_> {
                     }
                 }
             }
-            if free && (asked <= full || (full == Minute::MIN && asked <= self.of.problem.not_before)) {
-                self.full.note(index, team, start);
+            if free {
+                self.full.note(index, team, asked, start);
             }
             return Some((start, end));
         }

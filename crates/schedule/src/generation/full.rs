@@ -1,17 +1,21 @@
 //! Until when a team is too full for work of one shape: what was searched in vain is not searched again.
 
 use crate::compiled::Compiled;
-use crate::model::{Breaks, Minute};
+use crate::model::{Breaks, Effect, Minute};
+use crate::number::small;
 use std::collections::BTreeMap;
 
 /// For each shape of work (length, product, whether it may be split) and each team, the first minute at which it might
-/// still fit.
+/// still fit. Dust that waits for nothing else is a shape of its own for each room: for it, wet coats fill time up as hands do.
 #[derive(Debug)]
 pub(super) struct Full {
-    shape_of: Vec<usize>,
+    shape_of: Vec<u32>,
+    /// Of each activity, whether only hands and the room hold it back.
+    is_alone: Vec<bool>,
     /// Of each shape: how far before a freed stretch it could begin and profit from it.
     reach: Vec<Minute>,
     n_teams: usize,
+    not_before: Minute,
     until: Vec<Minute>,
 }
 
@@ -20,10 +24,12 @@ impl Full {
         let mut shapes = BTreeMap::new();
         let mut reach = Vec::new();
         let clean_up = of.longest_clean_up;
-        let shape_of = of.problem.activities.iter().map(|activity| {
+        let is_alone: Vec<bool> = (0..of.problem.activities.len()).map(|index| is_alone(of, index)).collect();
+        let shape_of = of.problem.activities.iter().enumerate().map(|(index, activity)| {
             let split = activity.breaks == Breaks::Split;
+            let room = activity.room.map(|(room, _)| room).filter(|_| is_alone[index]);
             *shapes
-                .entry((activity.duration, activity.product, split))
+                .entry((activity.duration, activity.product, split, room))
                 .or_insert_with(|| {
                     // Split work may begin days before: for it nothing is remembered.
                     reach.push(if split {
@@ -31,16 +37,18 @@ impl Full {
                     } else {
                         activity.duration + clean_up
                     });
-                    reach.len() - 1
+                    small(reach.len() - 1)
                 })
         });
-        let shape_of: Vec<usize> = shape_of.collect();
+        let shape_of: Vec<u32> = shape_of.collect();
         let n_teams = of.teams.len();
         Self {
             until: vec![Minute::MIN; reach.len() * n_teams],
             shape_of,
+            is_alone,
             reach,
             n_teams,
+            not_before: of.problem.not_before,
         }
     }
 
@@ -49,11 +57,26 @@ impl Full {
     }
 
     pub(super) fn until(&self, index: usize, team: usize) -> Minute {
-        self.until[self.shape_of[index] * self.n_teams + team]
+        self.until[self.at(index, team)]
     }
 
-    pub(super) fn note(&mut self, index: usize, team: usize, until: Minute) {
-        self.until[self.shape_of[index] * self.n_teams + team] = until;
+    /// A search from `asked` on has found nothing before `until`; that tells something if nothing is possible before `asked` either.
+    pub(super) fn note(&mut self, index: usize, team: usize, asked: Minute, until: Minute) {
+        let at = self.at(index, team);
+        if asked <= self.until[at].max(self.not_before) {
+            self.until[at] = self.until[at].max(until);
+        }
+    }
+
+    /// The same for all its teams, where only hands and the room hold the activity back and both were asked.
+    pub(super) fn note_alone(&mut self, index: usize, teams: &[usize], asked: Minute, until: Minute) {
+        if self.is_alone[index] {
+            teams.iter().for_each(|&team| self.note(index, team, asked, until));
+        }
+    }
+
+    fn at(&self, index: usize, team: usize) -> usize {
+        self.shape_of[index] as usize * self.n_teams + team
     }
 
     /// Something that began at `start` was taken out.
@@ -70,6 +93,22 @@ impl Full {
             }
         }
     }
+}
+
+/// Whether the activity is dust that nothing but hands and its room can hold back.
+fn is_alone(of: &Compiled<'_>, index: usize) -> bool {
+    let activity = &of.problem.activities[index];
+    let holds_back = |&lag: &usize| {
+        let lag = &of.problem.lags[lag];
+        lag.to.0 == index || lag.max.is_some() || lag.closed.is_some()
+    };
+    matches!(activity.room, Some((_, Effect::Dust)))
+        && activity.breaks == Breaks::Within
+        && activity.pin.is_none()
+        && activity.start_windows.is_empty()
+        && activity.uses.is_empty()
+        && of.holds_after[index].is_empty()
+        && !of.lags_of[index].iter().any(holds_back)
 }
 
 #[cfg(test)]
@@ -99,9 +138,9 @@ mod tests {
         let mut full = Full::new(&of);
         let until = |full: &Full| [0, 1, 2, 3].map(|index| full.until(index, 0));
         let never = Minute::MIN;
-        full.note(0, 0, 400);
-        full.note(2, 0, 500);
-        full.note(3, 0, 450);
+        full.note(0, 0, 0, 400);
+        full.note(2, 0, 0, 500);
+        full.note(3, 0, 0, 450);
         assert_eq!(
             until(&full),
             [400, 400, 500, 450],
