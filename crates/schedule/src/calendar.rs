@@ -1,27 +1,29 @@
 //! The hours in which a team (one hand, or several together) works, and how long work takes within them.
 
+use crate::lookup::Lookup;
 use crate::model::{Block, Breaks, HandId, Minute, Problem, Span};
 
 /// Working periods, ascending and apart.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Calendar {
     pub(crate) periods: Vec<Span>,
-    /// Minutes worked before each period.
+    /// Minutes worked before each period, and in all.
     worked: Vec<Minute>,
     longest: Minute,
+    by_end: Lookup,
 }
 
 impl Calendar {
     pub(crate) fn new(periods: Vec<Span>) -> Self {
+        let mut worked = vec![0];
         let mut total = 0;
-        let before = |period: &Span| {
-            let worked = total;
+        for period in &periods {
             total += period.length();
-            worked
-        };
-        let worked = periods.iter().map(before).collect();
+            worked.push(total);
+        }
         let longest = periods.iter().map(|period| period.length()).max().unwrap_or(0);
         Self {
+            by_end: Lookup::new(periods.iter().map(|period| period.to)),
             periods,
             worked,
             longest,
@@ -61,61 +63,36 @@ impl Calendar {
 
     /// The first start not before `from` at which `duration` can be worked, and its end.
     pub(crate) fn fit(&self, from: Minute, duration: Minute, breaks: Breaks) -> Option<(Minute, Minute)> {
-        self.fit_near(&mut self.place_of(from), from, duration, breaks)
-    }
-
-    /// The place of the first period that is not over by a minute.
-    pub(crate) fn place_of(&self, minute: Minute) -> usize {
-        self.periods.partition_point(|period| period.to <= minute)
-    }
-
-    /// The same; `near` is the place of a period that ends no later than the one in which it fits, and is moved up to it. Whoever
-    /// goes through the hours step by step need not search them anew each time.
-    pub(crate) fn fit_near(
-        &self,
-        near: &mut usize,
-        from: Minute,
-        duration: Minute,
-        breaks: Breaks,
-    ) -> Option<(Minute, Minute)> {
-        let mut index = *near;
-        let close = self
-            .periods
-            .get(index..)
-            .unwrap_or(&[])
-            .iter()
-            .take(4)
-            .position(|period| period.to > from);
-        index = match close {
-            Some(further) => index + further,
-            None => self.periods.partition_point(|period| period.to <= from),
-        };
-        *near = index;
+        let mut index = self.place_of(from);
         // Work of no length may also be done at the very end of a period.
         if duration == 0 && index > 0 && self.periods[index - 1].to == from {
             return Some((from, from));
         }
-        let start = self.periods.get(index)?.from.max(from);
+        let mut start = self.periods.get(index)?.from.max(from);
         if breaks == Breaks::Split {
             return self.end_of(start, duration).map(|end| (start, end));
         }
-        let mut start = start;
         while start + duration > self.periods[index].to {
             index += 1;
             start = self.periods.get(index)?.from;
         }
-        *near = index;
         Some((start, start + duration))
+    }
+
+    /// The place of the first period that is not over by a minute.
+    fn place_of(&self, minute: Minute) -> usize {
+        let (from, to) = self.by_end.around(minute + 1);
+        from + self.periods[from..to].partition_point(|period| period.to <= minute)
     }
 
     /// When `duration` minutes of work begun at `start` are done, breaks left out.
     pub(crate) fn end_of(&self, start: Minute, duration: Minute) -> Option<Minute> {
-        let first = self.periods.partition_point(|period| period.to <= start);
-        let begun = self.worked.get(first)? + (start - self.periods[first].from).max(0);
+        let first = self.place_of(start);
+        let begun = self.worked[first] + (start - self.periods.get(first)?.from).max(0);
         let goal = begun + duration;
         // Work that ends with a period ends there, not at the beginning of the next.
         let last = first
-            + self.worked[first..]
+            + self.worked[first..self.periods.len()]
                 .partition_point(|&worked| worked < goal)
                 .saturating_sub(1);
         let end = self.periods[last].from + goal - self.worked[last];
@@ -126,7 +103,7 @@ impl Calendar {
     pub(crate) fn stretches(&self, start: Minute, duration: Minute) -> Option<Vec<Span>> {
         let mut left = duration;
         let mut stretches = Vec::new();
-        let first = self.periods.partition_point(|period| period.to <= start);
+        let first = self.place_of(start);
         for period in self.periods.get(first..)? {
             let from = period.from.max(start);
             let stretch = Span::new(from, period.to.min(from + left));
@@ -142,14 +119,15 @@ impl Calendar {
     /// At least what can be worked without a break in `[from, to)`: the part of the first period in it, that of the last, or
     /// where whole periods lie between the longest there is.
     pub(crate) fn room_between(&self, from: Minute, to: Minute) -> Minute {
-        let first = self.periods.partition_point(|period| period.to <= from);
-        let after = first + self.periods[first..].partition_point(|period| period.from < to);
-        let part = |at: usize| Span::new(self.periods[at].from.max(from), self.periods[at].to.min(to)).length();
-        match after - first {
-            0 => 0,
-            1 => part(first),
-            2 => part(first).max(part(first + 1)),
-            _ => self.longest,
+        let first = self.place_of(from);
+        let part = |period: &Span| Span::new(period.from.max(from), period.to.min(to)).length();
+        let mut within = self.periods[first..].iter().take_while(|period| period.from < to);
+        let one = within.next().map_or(0, part);
+        let two = within.next().map_or(0, part);
+        if within.next().is_some() {
+            self.longest
+        } else {
+            one.max(two)
         }
     }
 
@@ -160,9 +138,9 @@ impl Calendar {
 
     /// Minutes worked before a minute.
     fn worked_before(&self, minute: Minute) -> Minute {
-        let begun = self.periods.partition_point(|period| period.from < minute);
-        let Some(last) = begun.checked_sub(1) else { return 0 };
-        self.worked[last] + (minute.min(self.periods[last].to) - self.periods[last].from)
+        let at = self.place_of(minute);
+        let begun = self.periods.get(at).map_or(0, |period| minute - period.from);
+        self.worked[at] + begun.max(0)
     }
 }
 

@@ -4,8 +4,8 @@
 //! reaches what it needs. Both directions are answered by one table of running totals, in which an index by equal
 //! stretches (of minutes, of totals) says where to look.
 
+use crate::lookup::Lookup;
 use crate::model::Minute;
-use crate::number::small;
 
 /// A piecewise-constant rate of progress. Rates are whole numbers of units a minute, 0 or more.
 ///
@@ -14,8 +14,8 @@ use crate::number::small;
 pub struct Clock {
     /// `(from, rate, total progress made at from)`, ascending.
     steps: Vec<Step>,
-    by_minute: Index,
-    by_total: Index,
+    by_minute: Lookup,
+    by_total: Lookup,
     /// The highest rate there ever is.
     fastest: i64,
 }
@@ -25,51 +25,6 @@ struct Step {
     from: Minute,
     rate: i64,
     total: i64,
-}
-
-/// Where to look among ascending keys: how many lie before each of as many equal stretches as there are keys, or about
-/// twice as many. Where the keys are about evenly spread, as hours are, a look-up takes the same few steps in a long
-/// series as in a short one.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-struct Index {
-    first: i64,
-    /// A stretch is two to this power long.
-    shift: u32,
-    /// For each stretch the number of keys before it, and at the end the number of all keys.
-    before: Vec<u32>,
-}
-
-impl Index {
-    fn new(keys: impl ExactSizeIterator<Item = i64> + Clone) -> Self {
-        let (Some(first), Some(last)) = (keys.clone().next(), keys.clone().last()) else {
-            return Self::default();
-        };
-        let mut shift = 0;
-        let most = 2 * crate::number::minutes(keys.len()).max(1);
-        while (last.saturating_sub(first) >> shift) > most {
-            shift += 1;
-        }
-        let mut before = vec![0];
-        for (place, key) in keys.clone().enumerate() {
-            let stretch = crate::number::index(key.saturating_sub(first) >> shift);
-            if before.len() <= stretch {
-                before.resize(stretch + 1, small(place));
-            }
-        }
-        before.push(small(keys.len()));
-        Self { first, shift, before }
-    }
-
-    /// The places at which the first key not before `key` may stand: from the first up to and including the second.
-    #[inline]
-    fn around(&self, key: i64) -> (usize, usize) {
-        if key < self.first || self.before.is_empty() {
-            return (0, 0);
-        }
-        let last = self.before.len() - 2;
-        let stretch = crate::number::index(key.saturating_sub(self.first) >> self.shift).min(last);
-        (self.before[stretch] as usize, self.before[stretch + 1] as usize)
-    }
 }
 
 /// What a wait that never ends is said to end at: later than any horizon, far from overflow.
@@ -94,8 +49,8 @@ impl Clock {
             });
         }
         Self {
-            by_minute: Index::new(steps.iter().map(|step| step.from)),
-            by_total: Index::new(steps.iter().map(|step| step.total)),
+            by_minute: Lookup::new(steps.iter().map(|step| step.from)),
+            by_total: Lookup::new(steps.iter().map(|step| step.total)),
             fastest: steps.iter().map(|step| step.rate).max().unwrap_or(0),
             steps,
         }

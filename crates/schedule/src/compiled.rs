@@ -3,7 +3,10 @@
 //! Built once for a problem; every worker thread reads it, none changes it.
 
 use crate::calendar::Calendar;
-use crate::model::{Effect, HandId, Lag, Minute, Point, Problem, ProductId, RoomId, Wait};
+use crate::lists::Lists;
+use crate::model::{Activity, Effect, HandId, Lag, Minute, Point, Problem, RoomId, Wait};
+use crate::number::small;
+use std::collections::BTreeMap;
 
 /// Several hands who could do an activity together, and the hours they share.
 #[derive(Debug, Clone)]
@@ -15,6 +18,9 @@ pub(crate) struct Team {
 /// More teams than this are not tried for one activity; the first ones are.
 const MOST_TEAMS: usize = 64;
 
+/// Where an activity leaves nothing on the tools.
+pub(crate) const NO_PRODUCT: u32 = u32::MAX;
+
 /// A problem made ready.
 #[derive(Debug)]
 pub(crate) struct Compiled<'a> {
@@ -23,22 +29,22 @@ pub(crate) struct Compiled<'a> {
     pub(crate) calendars: Vec<Calendar>,
     pub(crate) teams: Vec<Team>,
     /// For each activity, indexes of the teams that may do it; empty where it takes nobody.
-    pub(crate) teams_of: Vec<Vec<usize>>,
+    pub(crate) teams_of: Lists,
     /// For each activity, indexes of the lags which touch it.
-    pub(crate) lags_of: Vec<Vec<usize>>,
+    pub(crate) lags_of: Lists,
     /// For each activity, indexes of the holds which it ends (`until`) or begins (`after`).
-    pub(crate) holds_until: Vec<Vec<usize>>,
-    pub(crate) holds_after: Vec<Vec<usize>>,
+    pub(crate) holds_until: Lists,
+    pub(crate) holds_after: Lists,
     /// For each activity, those which are certainly to start after it, by a direct lag or hold.
-    pub(crate) next: Vec<Vec<usize>>,
+    pub(crate) next: Lists,
     pub(crate) n_before: Vec<usize>,
     /// Weighted due dates of each activity.
-    pub(crate) dues_of: Vec<Vec<usize>>,
+    pub(crate) dues_of: Lists,
     /// Rooms in use, and the index among them of each activity's room.
     pub(crate) n_rooms: usize,
     pub(crate) room_of: Vec<Option<(usize, Effect)>>,
-    /// The product of each activity, side by side: asked of every neighbour of a place.
-    pub(crate) product_of: Vec<Option<ProductId>>,
+    /// The product of each activity or [`NO_PRODUCT`], side by side: asked of every neighbour of a place.
+    pub(crate) product_of: Vec<u32>,
     /// The longest clean-up there is.
     pub(crate) longest_clean_up: Minute,
 }
@@ -49,60 +55,77 @@ impl<'a> Compiled<'a> {
         let calendars: Vec<Calendar> = (0..problem.hands.len())
             .map(|hand| Calendar::of_hand(problem, HandId(hand)))
             .collect();
+        let of_lags: Vec<(usize, usize)> = (problem.lags.iter().enumerate())
+            .flat_map(|(index, lag)| [(lag.from.0, index), (lag.to.0, index)])
+            .collect();
+        let holds = || problem.holds.iter().enumerate();
+        let dues = problem.dues.iter().enumerate();
+        let product = |activity: &Activity| activity.product.map_or(NO_PRODUCT, |product| small(product.0));
         let mut compiled = Self {
             problem,
             teams: Vec::new(),
-            teams_of: Vec::with_capacity(n),
-            lags_of: vec![Vec::new(); n],
-            holds_until: vec![Vec::new(); n],
-            holds_after: vec![Vec::new(); n],
-            next: vec![Vec::new(); n],
+            teams_of: Lists::default(),
+            lags_of: Lists::of_pairs(n, &of_lags),
+            holds_until: Lists::of_pairs(
+                n,
+                &holds().map(|(index, hold)| (hold.until.0, index)).collect::<Vec<_>>(),
+            ),
+            holds_after: Lists::of_pairs(
+                n,
+                &holds().map(|(index, hold)| (hold.after.0, index)).collect::<Vec<_>>(),
+            ),
+            next: Lists::default(),
             n_before: vec![0; n],
-            dues_of: vec![Vec::new(); n],
+            dues_of: Lists::of_pairs(n, &dues.map(|(index, due)| (due.activity.0, index)).collect::<Vec<_>>()),
             n_rooms: 0,
-            product_of: problem.activities.iter().map(|activity| activity.product).collect(),
+            product_of: problem.activities.iter().map(product).collect(),
             longest_clean_up: problem.clean_up_min.iter().copied().max().unwrap_or(0),
             room_of: Vec::with_capacity(n),
             calendars,
         };
-        let mut rooms: Vec<RoomId> = Vec::new();
-        for index in 0..n {
-            let teams = compiled.teams_for(index);
-            compiled.teams_of.push(teams);
-            compiled
-                .room_of
-                .push(problem.activities[index].room.map(|(room, effect)| {
-                    let at = rooms.iter().position(|&known| known == room).unwrap_or_else(|| {
-                        rooms.push(room);
-                        rooms.len() - 1
-                    });
-                    (at, effect)
-                }));
-        }
-        compiled.n_rooms = rooms.len();
-        for (index, lag) in problem.lags.iter().enumerate() {
-            compiled.lags_of[lag.from.0].push(index);
-            compiled.lags_of[lag.to.0].push(index);
-            if compiled.puts_in_order(lag) {
-                compiled.next[lag.from.0].push(lag.to.0);
-            }
-        }
-        for (index, hold) in problem.holds.iter().enumerate() {
-            compiled.holds_after[hold.after.0].push(index);
-            compiled.holds_until[hold.until.0].push(index);
-            compiled.next[hold.after.0].push(hold.until.0);
-        }
-        for (index, due) in problem.dues.iter().enumerate() {
-            compiled.dues_of[due.activity.0].push(index);
-        }
-        for next in &mut compiled.next {
-            next.sort_unstable();
-            next.dedup();
-            for &to in &*next {
-                compiled.n_before[to] += 1;
-            }
-        }
+        compiled.find_teams();
+        compiled.find_rooms();
+        compiled.find_followers();
         compiled
+    }
+
+    /// Finds the teams of every activity; most activities may be done by the same.
+    fn find_teams(&mut self) {
+        let mut known: BTreeMap<(usize, &[HandId], &[HandId]), Vec<usize>> = BTreeMap::new();
+        for activity in &self.problem.activities {
+            let pinned = activity.pin.as_ref().map_or(&[][..], |pin| &pin.hands);
+            let teams = known
+                .entry((activity.hands, &activity.among, pinned))
+                .or_insert_with(|| self.teams_for(activity));
+            self.teams_of.push(teams);
+        }
+    }
+
+    fn find_rooms(&mut self) {
+        let mut rooms: Vec<RoomId> = Vec::new();
+        for activity in &self.problem.activities {
+            self.room_of.push(activity.room.map(|(room, effect)| {
+                let at = rooms.iter().position(|&known| known == room).unwrap_or_else(|| {
+                    rooms.push(room);
+                    rooms.len() - 1
+                });
+                (at, effect)
+            }));
+        }
+        self.n_rooms = rooms.len();
+    }
+
+    fn find_followers(&mut self) {
+        let lags = self.problem.lags.iter().filter(|lag| self.puts_in_order(lag));
+        let lags = lags.map(|lag| (lag.from.0, lag.to.0));
+        let holds = self.problem.holds.iter().map(|hold| (hold.after.0, hold.until.0));
+        let mut pairs: Vec<(usize, usize)> = lags.chain(holds).collect();
+        pairs.sort_unstable();
+        pairs.dedup();
+        self.next = Lists::of_pairs(self.n_before.len(), &pairs);
+        for (_, to) in pairs {
+            self.n_before[to] += 1;
+        }
     }
 
     /// Whether the lag says by itself that `to` starts after `from`.
@@ -121,8 +144,7 @@ impl<'a> Compiled<'a> {
     }
 
     /// Finds or makes the teams that may do the activity.
-    fn teams_for(&mut self, index: usize) -> Vec<usize> {
-        let activity = &self.problem.activities[index];
+    fn teams_for(&mut self, activity: &Activity) -> Vec<usize> {
         if activity.hands == 0 {
             return Vec::new();
         }

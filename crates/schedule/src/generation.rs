@@ -11,7 +11,7 @@ mod full;
 mod growth;
 mod pinned;
 
-use crate::board::{Blocked, Board};
+use crate::board::{Blocked, Board, Near};
 use crate::compiled::Compiled;
 use crate::draft::Draft;
 use crate::model::Minute;
@@ -37,6 +37,8 @@ pub(crate) struct Generator<'a> {
     full: Full,
     /// Start and end that each team could give the activity that is looked at.
     fits: Vec<(Minute, Minute)>,
+    /// Where the search has come to among what each hand of a team does.
+    near: Vec<Near>,
     waiting_for: Vec<usize>,
     given_up: Vec<bool>,
     /// Places looked at so far, for what a schedule costs.
@@ -52,6 +54,7 @@ impl<'a> Generator<'a> {
             not_before: vec![0; n],
             full: Full::new(of),
             fits: Vec::new(),
+            near: Vec::new(),
             waiting_for: vec![0; n],
             given_up: vec![false; n],
             looks: 0,

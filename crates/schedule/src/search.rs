@@ -3,6 +3,9 @@
 //! An order is a rank for each activity. The opening orders come from rules (due date, slack, group); afterwards late
 //! acceptance walks from the best: moving a few activities, or everything of one stretch of time, forward or back.
 
+mod change;
+mod openings;
+
 use crate::chance::Chance;
 use crate::compiled::Compiled;
 use crate::draft::Draft;
@@ -10,6 +13,9 @@ use crate::exchange::Exchange;
 use crate::generation::{Generator, ranks};
 use crate::model::{Minute, Score};
 use crate::score::{Worth, worth};
+use change::change;
+use openings::Openings;
+pub(crate) use openings::latest_by_dues;
 
 /// How many steps back a newcomer is compared with.
 const MEMORY: usize = 30;
@@ -21,7 +27,7 @@ pub(crate) struct Search<'a> {
     of: &'a Compiled<'a>,
     generator: Generator<'a>,
     chance: Chance,
-    openings: Vec<Vec<usize>>,
+    openings: Openings,
     here: Vec<usize>,
     starts: Vec<Minute>,
     here_worth: Worth,
@@ -37,13 +43,11 @@ pub(crate) struct Search<'a> {
 impl<'a> Search<'a> {
     pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Self {
         let none = (usize::MAX, Score::default());
-        let mut openings = openings(of);
-        openings.reverse();
         Self {
             of,
             generator: Generator::new(of),
             chance: Chance::new(seed),
-            openings,
+            openings: Openings::new(of),
             here: Vec::new(),
             starts: Vec::new(),
             here_worth: none,
@@ -73,7 +77,7 @@ impl<'a> Search<'a> {
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         // The first schedule is made in any case: an answer without one would be no answer.
         while self.made == 0 || (self.made < until && !exchange.is_settled() && !is_over()) {
-            if let Some(order) = self.openings.pop() {
+            if let Some(order) = self.openings.next(self.of) {
                 self.open(&order, exchange);
                 continue;
             }
@@ -209,167 +213,4 @@ fn order_of(draft: &Draft) -> Vec<usize> {
     let mut order: Vec<usize> = (0..draft.places.len()).collect();
     order.sort_by_key(|&index| (draft.places[index].map_or(Minute::MAX, |place| place.start), index));
     order
-}
-
-/// The opening orders.
-fn openings(of: &Compiled<'_>) -> Vec<Vec<usize>> {
-    let n = of.problem.activities.len();
-    let due = latest_by_dues(of);
-    let group = |index: usize| of.problem.activities[index].group;
-    let was = |index: usize| {
-        let previous = of.problem.previous.as_ref();
-        previous
-            .and_then(|p| p.placements[index].as_ref())
-            .map_or(Minute::MAX, |place| place.start)
-    };
-    let sorted = |key: &dyn Fn(usize) -> (Minute, Minute, usize)| {
-        let mut order: Vec<usize> = (0..n).collect();
-        order.sort_by_key(|&index| key(index));
-        order
-    };
-    vec![
-        sorted(&|index| (was(index), due[index], index)),
-        sorted(&|index| (i64::from(group(index)), due[index], index)),
-        sorted(&|index| (due[index], 0, index)),
-        sorted(&|index| (0, 0, index)),
-    ]
-}
-
-/// For each activity, when it must start so that everything after it can still be on time, waits at their least.
-pub(crate) fn latest_by_dues(of: &Compiled<'_>) -> Vec<Minute> {
-    let problem = of.problem;
-    let mut latest: Vec<Minute> = (0..problem.activities.len())
-        .map(|index| {
-            let activity = &problem.activities[index];
-            let dues = of.dues_of[index].iter().map(|&due| problem.dues[due].at);
-            dues.chain(activity.deadline).min().unwrap_or(problem.horizon) - activity.duration
-        })
-        .collect();
-    // Lags may run either way in the list: repeat until nothing changes, at most a few rounds.
-    for _ in 0..problem.activities.len().min(200) {
-        let mut changed = false;
-        for lag in problem.lags.iter().rev() {
-            let (from, to) = (lag.from.0, lag.to.0);
-            let needed = of.latest_begin(lag.min, latest[to]) - problem.activities[from].duration;
-            if needed < latest[from] {
-                latest[from] = needed;
-                changed = true;
-            }
-        }
-        if !changed {
-            break;
-        }
-    }
-    latest
-}
-
-/// A neighbour of an order.
-fn change(order: &[usize], of: &Compiled<'_>, chance: &mut Chance) -> Vec<usize> {
-    let mut next = order.to_vec();
-    let n = next.len();
-    match chance.below(4) {
-        // A few activities go elsewhere, rather near than far.
-        0 | 1 => {
-            for _ in 0..1 + chance.below(3) {
-                let from = chance.below(n);
-                let reach = 1 + chance.below(n.min(40));
-                let to = if chance.once_in(2) {
-                    from.saturating_sub(reach)
-                } else {
-                    (from + reach).min(n - 1)
-                };
-                let moved = next.remove(from);
-                next.insert(to, moved);
-            }
-        }
-        // All that follows from one due date goes forward a little, or back.
-        2 if !of.problem.dues.is_empty() => {
-            let due = &of.problem.dues[chance.below(of.problem.dues.len())];
-            let mut mine = vec![false; n];
-            mine[due.activity.0] = true;
-            for &index in order.iter().rev() {
-                mine[index] |= of.next[index].iter().any(|&to| mine[to]);
-            }
-            let by = 1 + chance.below(60);
-            let forward = chance.once_in(2);
-            let mut keyed: Vec<(usize, usize)> = order
-                .iter()
-                .enumerate()
-                .map(|(place, &index)| match (mine[index], forward) {
-                    (true, true) => ((place * 2).saturating_sub(2 * by), index),
-                    (true, false) => (place * 2 + 2 * by, index),
-                    _ => (place * 2 + 1, index),
-                })
-                .collect();
-            keyed.sort_by_key(|&(key, _)| key);
-            next = keyed.into_iter().map(|(_, index)| index).collect();
-        }
-        // One stretch is shuffled by chance.
-        _ => {
-            let length = 2 + chance.below(n.min(12));
-            let from = chance.below(n.saturating_sub(length).max(1));
-            let to = (from + length).min(n);
-            for at in (from + 1..to).rev() {
-                next.swap(at, from + chance.below(at - from + 1));
-            }
-        }
-    }
-    next
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{latest_by_dues, openings};
-    use crate::clock::Clock;
-    use crate::compiled::Compiled;
-    use crate::model::{Activity, ActivityId, ClockId, Due, Lag, Placement, Previous, Problem, Wait};
-
-    /// Two steps with a wait that takes an hour on its clock, the second wanted by 500; a third by itself with a deadline.
-    fn problem() -> Problem {
-        let mut problem = Problem {
-            horizon: 1_000,
-            clocks: vec![Clock::new(vec![(0, 2)])],
-            ..Problem::default()
-        };
-        for minutes in [20, 30, 40] {
-            problem.add(Activity::unattended("", minutes));
-        }
-        let wait = Wait::Progress {
-            clock: ClockId(0),
-            progress: 120,
-        };
-        problem.lags.push(Lag::after(ActivityId(0), ActivityId(1), wait));
-        problem.dues.push(Due {
-            activity: ActivityId(1),
-            at: 500,
-            weight: 1,
-        });
-        problem.activities[2].deadline = Some(700);
-        problem
-    }
-
-    #[test]
-    fn the_latest_starts_are_counted_back_from_what_is_wanted() {
-        let problem = problem();
-        // The second from 470 on; so the wait begins by 410, and the first by 390. The third ends by 700.
-        assert_eq!(latest_by_dues(&Compiled::new(&problem)), [390, 470, 660]);
-    }
-
-    #[test]
-    fn the_first_opening_order_is_that_of_the_plan_before() {
-        let mut problem = problem();
-        let stood = |start| {
-            Some(Placement {
-                start,
-                ..Placement::default()
-            })
-        };
-        problem.previous = Some(Previous {
-            placements: vec![stood(300), None, stood(100)],
-            worth_moving_min: 60,
-        });
-        let orders = openings(&Compiled::new(&problem));
-        assert_eq!(orders[0], [2, 0, 1], "what is new comes last");
-        assert_eq!(orders[2], [0, 1, 2], "by what is urgent");
-    }
 }

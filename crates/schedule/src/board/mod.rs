@@ -7,13 +7,14 @@ mod openings;
 mod rules;
 mod stretches;
 
-use crate::compiled::Compiled;
+use crate::compiled::{Compiled, NO_PRODUCT};
 use crate::draft::{Draft, Place};
 use crate::model::{Effect, Minute, Span};
 use crate::number::up_to_grid;
 use crate::profile::Profile;
 pub(crate) use openings::Opening;
 pub(crate) use rules::Blocked;
+pub(crate) use stretches::Near;
 use stretches::{NoRoom, Stretches};
 
 /// What stands in one room.
@@ -91,7 +92,19 @@ impl<'a> Board<'a> {
 
     /// If the hand is taken in `[start, end)`, clean-ups included, when it could begin instead.
     pub(crate) fn hand_busy(&self, hand: usize, index: usize, start: Minute, end: Minute) -> Option<Minute> {
-        let (before, after) = self.hands[hand].around(end);
+        self.hand_busy_near(&mut Near::default(), hand, index, start, end)
+    }
+
+    /// The same for one who looks further and further on, from a place that moves along.
+    pub(crate) fn hand_busy_near(
+        &self,
+        near: &mut Near,
+        hand: usize,
+        index: usize,
+        start: Minute,
+        end: Minute,
+    ) -> Option<Minute> {
+        let (before, after) = self.hands[hand].around(near, end);
         if let Some((span, other)) = after
             && span.from < end + self.clean_up(index, other)
         {
@@ -104,9 +117,9 @@ impl<'a> Board<'a> {
 
     /// From when on a hand may have the minutes of an activity without a break, clean-ups on both sides included; nothing if
     /// it never has.
-    pub(crate) fn next_gap(&self, hand: usize, index: usize, from: Minute) -> Option<Minute> {
+    pub(crate) fn next_gap(&self, near: &mut Near, hand: usize, index: usize, from: Minute) -> Option<Minute> {
         let least = self.of.problem.activities[index].duration;
-        self.hands[hand].next_gap(from, least, |(span, other), next| {
+        self.hands[hand].next_gap(near, from, least, |(span, other), next| {
             let free = span.to + self.clean_up(*other, index);
             next.is_none_or(|(next, after)| free + least + self.clean_up(index, *after) <= next.from)
         })
@@ -114,10 +127,11 @@ impl<'a> Board<'a> {
 
     /// Minutes a hand cleans up between the two.
     pub(crate) fn clean_up(&self, before: usize, after: usize) -> Minute {
-        let products = &self.of.product_of;
-        match products[before] {
-            Some(product) if products[after] != Some(product) => self.of.problem.clean_up_min[product.0],
-            _ => 0,
+        let of = self.of;
+        match of.product_of[before] {
+            NO_PRODUCT => 0,
+            product if product == of.product_of[after] => 0,
+            product => of.problem.clean_up_min[product as usize],
         }
     }
 

@@ -1,7 +1,7 @@
 //! The first place at which an activity breaks no rule.
 
 use super::Generator;
-use crate::board::{Blocked, next_window};
+use crate::board::{Blocked, Near, next_window};
 use crate::calendar::Calendar;
 use crate::draft::Place;
 use crate::model::{Breaks, Minute};
@@ -55,7 +55,8 @@ impl Generator<'_> {
             match self.board.later(index, place) {
                 Some(later) => from = later.max(from + 1),
                 None => {
-                    self.full.note_alone(index, &self.of.teams_of[index], asked, place.start);
+                    self.full
+                        .note_alone(index, &self.of.teams_of[index], asked, place.start);
                     return self.board.blocked_at(index, place).map_or(Ok(place), Err);
                 }
             }
@@ -65,7 +66,8 @@ impl Generator<'_> {
     /// A search begins: of no team is it known when it could do the activity.
     fn forget_fits(&mut self, index: usize) {
         self.fits.clear();
-        self.fits.resize(self.of.teams_of[index].len(), (Minute::MIN, Minute::MIN));
+        self.fits
+            .resize(self.of.teams_of[index].len(), (Minute::MIN, Minute::MIN));
     }
 
     /// The first start not before `from` at which a team is free, and its end. Within one search `from` only grows: a team that
@@ -111,22 +113,22 @@ impl Generator<'_> {
         };
         let team_of = &self.of.teams[team];
         let (asked, mut from) = (from, from.max(full));
-        let mut near = team_of.calendar.place_of(from);
+        self.near.clear();
+        self.near.resize(team_of.hands.len(), Near::default());
         'again: loop {
             self.looks += 1;
             let (start, end) = fit(
                 &team_of.calendar,
-                &mut near,
                 from,
                 activity.duration,
                 activity.breaks,
                 self.of.problem.grid,
             )?;
             if activity.duration > 0 {
-                for &hand in &team_of.hands {
-                    if let Some(free) = self.board.hand_busy(hand, index, start, end) {
+                for (&hand, near) in team_of.hands.iter().zip(&mut self.near) {
+                    if let Some(free) = self.board.hand_busy_near(near, hand, index, start, end) {
                         from = match activity.breaks {
-                            Breaks::Within => self.board.next_gap(hand, index, free)?,
+                            Breaks::Within => self.board.next_gap(near, hand, index, free)?,
                             Breaks::Split => free,
                         };
                         continue 'again;
@@ -141,18 +143,11 @@ impl Generator<'_> {
     }
 }
 
-/// As [`Calendar::fit_near`], with the start on the grid.
-fn fit(
-    calendar: &Calendar,
-    near: &mut usize,
-    from: Minute,
-    duration: Minute,
-    breaks: Breaks,
-    grid: Minute,
-) -> Option<(Minute, Minute)> {
+/// As [`Calendar::fit`], with the start on the grid.
+fn fit(calendar: &Calendar, from: Minute, duration: Minute, breaks: Breaks, grid: Minute) -> Option<(Minute, Minute)> {
     let mut from = from;
     loop {
-        let (start, end) = calendar.fit_near(near, from, duration, breaks)?;
+        let (start, end) = calendar.fit(from, duration, breaks)?;
         let on_grid = up_to_grid(start, grid);
         if on_grid == start || start == from {
             return Some((start, end));

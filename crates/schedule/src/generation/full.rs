@@ -24,7 +24,9 @@ impl Full {
         let mut shapes = BTreeMap::new();
         let mut reach = Vec::new();
         let clean_up = of.longest_clean_up;
-        let is_alone: Vec<bool> = (0..of.problem.activities.len()).map(|index| is_alone(of, index)).collect();
+        let is_alone: Vec<bool> = (0..of.problem.activities.len())
+            .map(|index| is_alone(of, index))
+            .collect();
         let shape_of = of.problem.activities.iter().enumerate().map(|(index, activity)| {
             let split = activity.breaks == Breaks::Split;
             let room = activity.room.map(|(room, _)| room).filter(|_| is_alone[index]);
