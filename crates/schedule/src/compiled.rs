@@ -91,7 +91,7 @@ impl<'a> Compiled<'a> {
 
     /// Finds the teams of every activity; most activities may be done by the same.
     fn find_teams(&mut self) {
-        let mut known: BTreeMap<(usize, &[HandId], &[HandId]), Vec<usize>> = BTreeMap::new();
+        let mut known: BTreeMap<_, Vec<usize>> = BTreeMap::new();
         for activity in &self.problem.activities {
             let pinned = activity.pin.as_ref().map_or(&[][..], |pin| &pin.hands);
             let teams = known

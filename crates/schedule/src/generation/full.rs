@@ -117,7 +117,7 @@ fn is_alone(of: &Compiled<'_>, index: usize) -> bool {
 mod tests {
     use super::Full;
     use crate::compiled::Compiled;
-    use crate::model::{Activity, Breaks, Hand, Minute, Problem, Span};
+    use crate::model::{Activity, ActivityId, Breaks, Effect, Hand, Lag, Minute, Problem, RoomId, Span, Wait};
 
     #[test]
     fn what_was_searched_in_vain_is_kept_for_its_shape_and_forgotten_where_something_is_freed() {
@@ -159,5 +159,40 @@ mod tests {
         );
         full.clear();
         assert_eq!(until(&full), [never; 4]);
+    }
+
+    #[test]
+    fn dust_that_waits_for_nothing_remembers_the_wet_room_as_well() {
+        let mut problem = Problem {
+            horizon: 1_000,
+            ..Problem::default()
+        };
+        problem.hands.push(Hand {
+            name: "me".into(),
+            periods: vec![Span::new(0, 1_000)],
+        });
+        let dust = || Activity {
+            room: Some((RoomId(0), Effect::Dust)),
+            ..Activity::new("", 30)
+        };
+        for activity in [dust(), dust(), dust(), Activity::new("", 30)] {
+            problem.add(activity);
+        }
+        let (first, last) = (ActivityId(1), ActivityId(2));
+        problem.lags.push(Lag::after(first, last, Wait::Minutes(0)));
+        let of = Compiled::new(&problem);
+        let mut full = Full::new(&of);
+        let until = |full: &Full| [0, 1, 2, 3].map(|index| full.until(index, 0));
+        let never = Minute::MIN;
+        // The first two are alike, what follows does not make the second wait. The third waits, the fourth makes no dust.
+        full.note_alone(0, &[0], 0, 200);
+        assert_eq!(until(&full), [200, 200, never, never]);
+        full.note_alone(2, &[0], 0, 300);
+        full.note_alone(3, &[0], 0, 300);
+        assert_eq!(until(&full), [200, 200, never, never], "these may be held back by more");
+        full.note_alone(1, &[0], 250, 400);
+        assert_eq!(until(&full)[0], 200, "between 200 and 250 nobody has looked");
+        full.note_alone(1, &[0], 150, 400);
+        assert_eq!(until(&full), [400, 400, never, never]);
     }
 }

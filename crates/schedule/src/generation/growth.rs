@@ -3,7 +3,9 @@
 use super::{Generator, ranks};
 use crate::clock::Clock;
 use crate::compiled::Compiled;
-use crate::model::{Activity, ActivityId, ClockId, Effect, Hand, Lag, Minute, Problem, ProductId, RoomId, Span, Wait};
+use crate::model::{
+    Activity, ActivityId, ClockId, Effect, Hand, HandId, Lag, Minute, Problem, ProductId, RoomId, Span, Wait,
+};
 
 const DAY: Minute = 1_440;
 
@@ -96,4 +98,54 @@ fn a_schedule_of_5000_steps_looks_at_hardly_more_places_a_step_than_one_of_300()
             chains * 8
         );
     }
+}
+
+/// Places looked at in all for so many coats one after the other, each wet until the next begins, and as many dusty steps by
+/// another hand that nothing but the wet room holds back.
+fn looks_beside_wet_coats(coats: usize) -> u64 {
+    let mut problem = Problem {
+        horizon: 1_000_000,
+        ..Problem::default()
+    };
+    for name in ["one", "the other"] {
+        problem.hands.push(Hand {
+            name: name.into(),
+            periods: vec![Span::new(0, 1_000_000)],
+        });
+    }
+    let mut before: Option<ActivityId> = None;
+    for _ in 0..coats {
+        let mut coat = Activity::new("", 30);
+        let wet = Wait::Minutes(30);
+        coat.room = Some((RoomId(0), Effect::Coat { wet }));
+        coat.among = vec![HandId(0)];
+        let id = problem.add(coat);
+        if let Some(before) = before {
+            problem.lags.push(Lag::after(before, id, wet));
+        }
+        before = Some(id);
+    }
+    for _ in 0..coats {
+        let mut dust = Activity::new("", 20);
+        dust.room = Some((RoomId(0), Effect::Dust));
+        dust.among = vec![HandId(1)];
+        problem.add(dust);
+    }
+    let compiled = Compiled::new(&problem);
+    let mut generator = Generator::new(&compiled);
+    let order: Vec<usize> = (0..problem.activities.len()).collect();
+    let draft = generator.generate(&ranks(&order));
+    let dry = i64::try_from(coats).unwrap() * 60;
+    let starts = draft.places[coats..].iter().map(|place| place.unwrap().start);
+    assert!(starts.zip(0..).all(|(start, k)| start == dry + 20 * k));
+    generator.looks
+}
+
+#[test]
+fn a_room_that_is_wet_all_the_while_is_looked_through_once_and_not_for_every_dusty_step() {
+    let (few, many) = (looks_beside_wet_coats(50), looks_beside_wet_coats(200));
+    assert!(
+        many <= 5 * few,
+        "{many} places for four times as many steps, {few} before"
+    );
 }

@@ -4,7 +4,9 @@ use super::super::Board;
 use super::Blocked;
 use crate::compiled::Compiled;
 use crate::draft::Place;
-use crate::model::{Activity, ActivityId, Effect, Hold, Lag, Minute, Problem, Resource, ResourceId, RoomId, Wait};
+use crate::model::{
+    Activity, ActivityId, Effect, Hold, Lag, Minute, Point, Problem, Resource, ResourceId, RoomId, Wait,
+};
 
 /// Nobody's hands are needed: only the other rules speak.
 fn problem(lengths: &[Minute]) -> Problem {
@@ -54,6 +56,38 @@ fn a_wait_that_is_not_over_sends_it_on_and_one_that_is_over_too_long_moves_the_o
     assert_eq!(asked(&problem, &[100], 330), (None, None));
     // Twenty minutes too late, so the first moves by as much.
     assert_eq!(asked(&problem, &[100], 350), (None, Some((0, 120))));
+}
+
+#[test]
+fn nothing_is_looked_for_before_the_waits_for_what_stands_are_over() {
+    let mut problem = problem(&[30, 45, 60]);
+    problem
+        .lags
+        .push(Lag::after(ActivityId(0), ActivityId(2), Wait::Minutes(120)));
+    let mut to_the_end = Lag::after(ActivityId(1), ActivityId(2), Wait::Minutes(200));
+    to_the_end.to_point = Point::End;
+    problem.lags.push(to_the_end);
+    let mut back = Lag::after(ActivityId(2), ActivityId(1), Wait::Minutes(-1_000));
+    back.max = Some(Wait::Minutes(300));
+    problem.lags.push(back);
+    let compiled = Compiled::new(&problem);
+    let mut board = Board::new(&compiled);
+    assert_eq!(board.waits_over(2), Minute::MIN, "nothing stands");
+    board.put(0, place(&problem, 0, 100));
+    assert_eq!(board.waits_over(2), 130 + 120);
+    // It ends 200 after 545 at the earliest, and lasts 60; the other starts at 500, at most 300 after its end: less.
+    board.put(1, place(&problem, 1, 500));
+    assert_eq!(board.waits_over(2), 545 + 200 - 60);
+    // At 2,000 the other asks for an end from 1,700 on; and 200 after its own end at 2,045 is later still.
+    board.lift(1);
+    board.put(1, place(&problem, 1, 2_000));
+    assert_eq!(board.waits_over(2), 2_045 + 200 - 60);
+    board.lift(0);
+    assert_eq!(
+        board.waits_over(0),
+        Minute::MIN,
+        "what waits for it has no longest wait"
+    );
 }
 
 #[test]
