@@ -121,7 +121,8 @@ impl<'a> Board<'a> {
         let least = self.of.problem.activities[index].duration;
         self.hands[hand].next_gap(near, from, least, |(span, other), next| {
             let free = span.to + self.clean_up(*other, index);
-            next.is_none_or(|(next, after)| free + least + self.clean_up(index, *after) <= next.from)
+            let is_wide = next.is_none_or(|(next, after)| free + least + self.clean_up(index, *after) <= next.from);
+            is_wide.then_some(free)
         })
     }
 

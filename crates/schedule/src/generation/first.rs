@@ -115,8 +115,15 @@ impl Generator<'_> {
         let (asked, mut from) = (from, from.max(full));
         self.near.clear();
         self.near.resize(team_of.hands.len(), Near::default());
+        let takes_time = activity.duration > 0;
         'again: loop {
             self.looks += 1;
+            let hands = || team_of.hands.iter().filter(|_| takes_time);
+            if activity.breaks == Breaks::Within {
+                for (&hand, near) in hands().zip(&mut self.near) {
+                    from = self.board.next_gap(near, hand, index, from)?;
+                }
+            }
             let (start, end) = fit(
                 &team_of.calendar,
                 from,
@@ -124,15 +131,10 @@ impl Generator<'_> {
                 activity.breaks,
                 self.of.problem.grid,
             )?;
-            if activity.duration > 0 {
-                for (&hand, near) in team_of.hands.iter().zip(&mut self.near) {
-                    if let Some(free) = self.board.hand_busy_near(near, hand, index, start, end) {
-                        from = match activity.breaks {
-                            Breaks::Within => self.board.next_gap(near, hand, index, free)?,
-                            Breaks::Split => free,
-                        };
-                        continue 'again;
-                    }
+            for (&hand, near) in hands().zip(&mut self.near) {
+                if let Some(free) = self.board.hand_busy_near(near, hand, index, start, end) {
+                    from = free;
+                    continue 'again;
                 }
             }
             if free {

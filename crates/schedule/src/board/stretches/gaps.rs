@@ -45,27 +45,32 @@ impl Stretches {
         }
     }
 
-    /// The first minute from `from` on in or before a gap in which so many minutes may fit; nothing if there is none.
-    /// `is_wide` is asked about the entries on both sides of a gap that is long enough. Every place that fits begins there or
-    /// later. `near` is a place before that, and moved up to it.
+    /// The first minute from `from` on in a gap in which so many minutes may fit; nothing if there is none. `opens` is asked
+    /// about the entries on both sides of a gap that is long enough, and says from when on it may be used, if at all. Every place
+    /// that fits begins there or later. `near` is a place before that, and moved up to it.
     pub(crate) fn next_gap(
         &self,
         near: &mut Near,
         from: Minute,
         least: Minute,
-        is_wide: impl Fn(&Taken, Option<&Taken>) -> bool,
+        opens: impl Fn(&Taken, Option<&Taken>) -> Option<Minute>,
     ) -> Option<Minute> {
+        if !self.has_gaps {
+            return Some(from);
+        }
         self.seek(near, from);
+        let opens = |at: usize, place: usize| opens(&self.chunks[at].taken[place], self.following(at, place));
         let before = match near.place.checked_sub(1) {
             Some(place) => Some((near.chunk, place)),
             None => (near.chunk.checked_sub(1)).map(|at| (at, self.chunks[at].taken.len() - 1)),
         };
-        let fits = |(at, place): (usize, usize)| {
-            let chunk = &self.chunks[at];
-            chunk.after[place] >= least && is_wide(&chunk.taken[place], self.following(at, place))
-        };
-        if before.is_none_or(fits) {
+        let Some((at, place)) = before else {
             return Some(from);
+        };
+        if self.chunks[at].after[place] >= least
+            && let Some(open) = opens(at, place)
+        {
+            return Some(open.max(from));
         }
         let mut place = near.place;
         for at in near.chunk..self.chunks.len() {
@@ -73,9 +78,9 @@ impl Stretches {
             if chunk.widest >= least {
                 while let Some(further) = chunk.after[place..].iter().position(|&width| width >= least) {
                     place += further + 1;
-                    if is_wide(&chunk.taken[place - 1], self.following(at, place - 1)) {
+                    if let Some(open) = opens(at, place - 1) {
                         *near = Near { chunk: at, place };
-                        return Some(chunk.taken[place - 1].0.to.max(from));
+                        return Some(open.max(from));
                     }
                 }
             }
