@@ -201,7 +201,12 @@ impl<'a> Prover<'a> {
         self.burst += 1;
         let n = minutes(self.of.problem.activities.len()).unsigned_abs().max(1);
         let left = (until * n).saturating_sub(self.starts_assigned);
-        let turn = if n <= SMALL { 4 } else { 16 };
+        // Where hands do the work, searching everything pays as much as parts do.
+        let turn = match n {
+            _ if self.local.is_some() => 2,
+            ..=SMALL => 4,
+            _ => 16,
+        };
         let whole = self.burst.is_multiple_of(turn);
         if let Some(local) = self.local.as_mut().filter(|_| !whole) {
             let before = local.starts_assigned();

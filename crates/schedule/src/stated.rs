@@ -11,6 +11,7 @@
 
 mod clocked;
 mod goal;
+mod hours;
 mod order;
 mod shared;
 mod starts;

@@ -11,7 +11,9 @@ mod analysis;
 mod branching;
 mod clauses;
 mod cumulative;
+mod energy;
 mod heap;
+mod hours;
 mod propagation;
 mod search;
 mod statement;
@@ -20,7 +22,9 @@ mod trail;
 
 use crate::chance::Chance;
 pub(crate) use cumulative::{Cumulative, Task};
+pub(crate) use energy::Energy;
 use heap::Heap;
+pub(crate) use hours::Hours;
 pub(crate) use sum::Sum;
 
 /// A side of a variable: twice the variable for the lower, one more for the upper.
@@ -188,6 +192,9 @@ pub(crate) struct Engine<'a> {
     allowed: Vec<Vec<(i32, i32)>>,
     cumulatives: Vec<Cumulative>,
     cumulatives_of: Vec<Vec<u32>>,
+    energies: Vec<Energy>,
+    energies_of: Vec<Vec<u32>>,
+    due_energies: Vec<bool>,
     sums: Vec<Sum>,
     sums_of: Vec<Vec<u32>>,
     due_cumulatives: Vec<bool>,
@@ -232,6 +239,9 @@ impl<'a> Engine<'a> {
             allowed: Vec::new(),
             cumulatives: Vec::new(),
             cumulatives_of: Vec::new(),
+            energies: Vec::new(),
+            energies_of: Vec::new(),
+            due_energies: Vec::new(),
             sums: Vec::new(),
             sums_of: Vec::new(),
             due_cumulatives: Vec::new(),

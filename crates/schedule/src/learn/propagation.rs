@@ -34,6 +34,14 @@ impl Engine<'_> {
                 result?;
                 continue;
             }
+            if let Some(index) = self.due_energies.iter().position(|&due| due) {
+                self.due_energies[index] = false;
+                let mut energy = std::mem::take(&mut self.energies[index]);
+                let result = energy.propagate(self);
+                self.energies[index] = energy;
+                result?;
+                continue;
+            }
             return Ok(());
         }
     }
@@ -43,6 +51,9 @@ impl Engine<'_> {
         let var = side / 2;
         for at in 0..self.cumulatives_of[var].len() {
             self.due_cumulatives[self.cumulatives_of[var][at] as usize] = true;
+        }
+        for at in 0..self.energies_of[var].len() {
+            self.due_energies[self.energies_of[var][at] as usize] = true;
         }
         for at in 0..self.sums_of[var].len() {
             self.due_sums[self.sums_of[var][at] as usize] = true;

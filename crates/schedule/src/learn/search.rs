@@ -20,6 +20,7 @@ impl Engine<'_> {
         }
         let result = self.draw_all().and_then(|()| {
             self.due_cumulatives.fill(true);
+            self.due_energies.fill(true);
             self.due_sums.fill(true);
             self.propagate()
         });

@@ -1,6 +1,6 @@
 //! What an engine is told: variables, the arcs between them, and what they share.
 
-use super::{ALWAYS, Arc, Cumulative, Engine, Lit, NONE, Side, Staircase, StepArc, Sum, high, low};
+use super::{ALWAYS, Arc, Cumulative, Energy, Engine, Lit, NONE, Side, Staircase, StepArc, Sum, high, low};
 
 impl<'a> Engine<'a> {
     /// A variable with values from `from` to `to`, both included.
@@ -17,6 +17,7 @@ impl<'a> Engine<'a> {
         }
         self.allowed.push(Vec::new());
         self.cumulatives_of.push(Vec::new());
+        self.energies_of.push(Vec::new());
         self.sums_of.push(Vec::new());
         self.guide.push(from);
         self.is_timed.push(false);
@@ -130,6 +131,15 @@ impl<'a> Engine<'a> {
         }
         self.cumulatives.push(cumulative);
         self.due_cumulatives.push(true);
+    }
+
+    pub(crate) fn energy(&mut self, energy: Energy) {
+        let index = crate::number::small(self.energies.len());
+        for var in energy.variables() {
+            self.energies_of[var as usize].push(index);
+        }
+        self.energies.push(energy);
+        self.due_energies.push(true);
     }
 
     pub(crate) fn sum(&mut self, sum: Sum) {

@@ -1,5 +1,6 @@
 //! What activities share: resources, and hands with their hours.
 
+use super::hours::hands_there;
 use super::order::Order;
 use super::{MOST_ORDERS, Stated, narrow};
 use crate::board::Board;
@@ -75,6 +76,7 @@ impl Stated<'_> {
             }
         }
         self.is_exact &= n_hands == 1 || !hours_differ;
+        self.energy(of, board, &together);
         if n_hands > 1 {
             let whole = i64::try_from(n_hands).unwrap_or(1);
             let levels = hands_there(of, board, whole);
@@ -156,36 +158,6 @@ impl Stated<'_> {
             self.engine.cumulative(Cumulative::new(tasks, narrow(most), base));
         }
     }
-}
-
-/// How many hands are free from which minute on: of those who work then, less those at work on the board. Outside all
-/// hours the holes say that nobody is there; the capacity may stay whole.
-fn hands_there(of: &Compiled<'_>, board: Option<&Board<'_>>, whole: i64) -> Vec<(Minute, i64)> {
-    // At each minute: how many more hands are there, and how many more are taken.
-    let mut changes: Vec<(Minute, i64, i64)> = Vec::new();
-    for period in of.calendars.iter().flat_map(|calendar| &calendar.periods) {
-        changes.extend([(period.from, 1, 0), (period.to, -1, 0)]);
-    }
-    let places = board.map_or(&[][..], |board| &board.places);
-    for (activity, place) in of.problem.activities.iter().zip(places) {
-        let begun = activity.pin.as_ref().is_some_and(|pin| pin.begun);
-        let counts = activity.hands > 0 && !begun && activity.breaks == Breaks::Within;
-        if let Some(place) = place.filter(|_| counts) {
-            let hands = i64::try_from(activity.hands).unwrap_or(1);
-            changes.extend([(place.start, 0, hands), (place.end, 0, -hands)]);
-        }
-    }
-    changes.sort_unstable();
-    let mut levels = vec![(Minute::MIN, whole)];
-    let (mut there, mut taken) = (0, 0);
-    for (at, &(minute, more, more_taken)) in changes.iter().enumerate() {
-        (there, taken) = (there + more, taken + more_taken);
-        if changes.get(at + 1).is_none_or(|next| next.0 > minute) {
-            levels.push((minute, if there == 0 { whole } else { (there - taken).max(0) }));
-        }
-    }
-    levels.dedup_by_key(|level| level.1);
-    levels
 }
 
 /// Whether wherever both sets of periods have one, it is the same: hands may then be told apart at the end.
