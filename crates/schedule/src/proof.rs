@@ -21,6 +21,8 @@ use crate::stated::Stated;
 
 /// Up to so many activities a proof is within reach, and everything is searched more often.
 const SMALL: u64 = 90;
+/// After so many bursts without gain parts are not expected to give much more.
+const STILL: u32 = 40;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
@@ -39,6 +41,10 @@ pub(crate) struct Prover<'a> {
     /// The level's variable is to be at most this.
     below: Option<i32>,
     burst: u32,
+    /// Bursts since something better was found.
+    since: u32,
+    /// Bursts over everything.
+    n_whole: u32,
     near: Neighbourhood,
     chance: Chance,
     seed: u64,
@@ -62,6 +68,8 @@ impl<'a> Prover<'a> {
             best: None,
             below: None,
             burst: 0,
+            since: 0,
+            n_whole: 0,
             near: Neighbourhood::new(of),
             chance: Chance::new(seed),
             seed,
@@ -168,6 +176,7 @@ impl<'a> Prover<'a> {
         if let Some((worth, draft)) = exchange.better_than(self.best.as_ref().map(|(worth, _)| *worth)) {
             let starts = starts_of(&draft);
             self.best = Some((worth, draft));
+            self.since = 0;
             self.lean(&starts);
             self.aim();
         }
@@ -199,15 +208,17 @@ impl<'a> Prover<'a> {
     /// One bounded search: of a part of the best most of the times, else of everything.
     fn one_burst(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> Status {
         self.burst += 1;
+        self.since += 1;
         let n = minutes(self.of.problem.activities.len()).unsigned_abs().max(1);
         let left = (until * n).saturating_sub(self.starts_assigned);
-        // Where hands do the work, searching everything pays as much as parts do.
+        // Where parts of what hands do give nothing any more, everything is searched as often.
         let turn = match n {
-            _ if self.local.is_some() => 2,
+            _ if self.local.is_some() && self.since >= STILL => 2,
             ..=SMALL => 4,
             _ => 16,
         };
         let whole = self.burst.is_multiple_of(turn);
+        self.n_whole += u32::from(whole);
         if let Some(local) = self.local.as_mut().filter(|_| !whole) {
             let before = local.starts_assigned();
             if local.try_part(exchange, is_over) {
@@ -229,7 +240,7 @@ impl<'a> Prover<'a> {
             self.near.learn(status);
             status
         } else {
-            let clashes = (100 * luby(self.burst / turn + 1)).min(left / n + 1);
+            let clashes = (100 * luby(self.n_whole + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
             let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
             stated.engine.search(&[], clashes, taste, is_over)
