@@ -43,6 +43,8 @@ pub(crate) struct Prover<'a> {
     burst: u32,
     /// Bursts since something better was found.
     since: u32,
+    /// Time is what is limited, and not schedules: of those, searching everything takes longer ones.
+    by_clock: bool,
     /// Bursts over everything.
     n_whole: u32,
     near: Neighbourhood,
@@ -69,6 +71,7 @@ impl<'a> Prover<'a> {
             below: None,
             burst: 0,
             since: 0,
+            by_clock: false,
             n_whole: 0,
             near: Neighbourhood::new(of),
             chance: Chance::new(seed),
@@ -77,6 +80,14 @@ impl<'a> Prover<'a> {
             loose: 0,
             over: false,
             local: is_woven(of).then(|| Local::new(of, seed)),
+        }
+    }
+
+    /// The same for who asks for an answer in so much time, however many schedules that takes.
+    pub(crate) fn by_the_clock(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            by_clock: true,
+            ..Self::new(of, seed)
         }
     }
 
@@ -213,7 +224,7 @@ impl<'a> Prover<'a> {
         let left = (until * n).saturating_sub(self.starts_assigned);
         // Where parts of what hands do give nothing any more, everything is searched as often.
         let turn = match n {
-            _ if self.local.is_some() && self.since >= STILL => 2,
+            _ if self.by_clock && self.local.is_some() && self.since >= STILL => 2,
             ..=SMALL => 4,
             _ => 16,
         };

@@ -301,7 +301,10 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
         }
         let left = effort.schedules.saturating_sub(maker.made() + proved(&prover));
         if left > 0 {
-            let prover = prover.get_or_insert_with(|| Prover::new(of, effort.seed));
+            let prover = prover.get_or_insert_with(|| match counted {
+                true => Prover::new(of, effort.seed),
+                false => Prover::by_the_clock(of, effort.seed),
+            });
             let of_prover = match () {
                 () if alternate => LEARNED,
                 () if counted => left,
@@ -350,7 +353,7 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
                 maker.made()
             }));
         }
-        let mut prover = Prover::new(of, effort.seed);
+        let mut prover = Prover::by_the_clock(of, effort.seed);
         // Without a plan there is nothing to be better than: the makers are given a moment by a short first search.
         prover.advance(effort.schedules, exchange, &is_over);
         prover.made()
