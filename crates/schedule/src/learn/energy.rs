@@ -7,11 +7,13 @@
 //! for tasks that come one at a time) whatever cannot end before a set does starts once the set is done (edge finding,
 //! after Carlier and Pinson 1990 and Nuijten 1994).
 
+mod growing;
 #[cfg(test)]
 mod tests;
 
 use super::hours::Hours;
 use super::{Clash, Engine, Lit, Task};
+use growing::Growing;
 
 /// Tasks, and the hours in which they are done.
 #[derive(Debug, Default)]
@@ -28,7 +30,8 @@ pub(crate) struct Energy {
     order: Vec<(Span, usize)>,
     /// Which of them lie elsewhere than when last looked at.
     is_new: Vec<bool>,
-    ends: Vec<i32>,
+    by_end: Vec<(i32, usize)>,
+    set: Growing,
     /// For each of `order`: the work of the set from there on, and by when it is done at the earliest.
     suffix: Vec<(i32, i32)>,
     because: Vec<Lit>,
@@ -134,39 +137,34 @@ impl Energy {
         Ok(())
     }
 
-    /// One block, the longest task of which takes `most`.
-    fn block(
-        &mut self,
-        engine: &mut Engine<'_>,
-        way: Way,
-        (begin, end): (usize, usize),
-        most: i32,
-    ) -> Result<(), Clash> {
-        let mut ends = std::mem::take(&mut self.ends);
-        ends.clear();
-        ends.extend(self.order[begin..end].iter().map(|(span, _)| span.to));
-        ends.sort_unstable();
-        ends.dedup();
+    /// One block, the longest task of which takes `most`. Its sets grow by what ends next; only where one leaves little
+    /// is it looked at closely.
+    fn block(&mut self, engine: &mut Engine<'_>, way: Way, block: (usize, usize), most: i32) -> Result<(), Clash> {
+        let mut by_end = std::mem::take(&mut self.by_end);
+        by_end.clear();
+        by_end.extend((block.0..block.1).map(|at| (self.order[at].0.to, at)));
+        by_end.sort_unstable();
+        self.set.clear(by_end.len());
         let mut result = Ok(());
-        for &by in &ends {
-            result = self.until(engine, way, (begin, end), by, most);
+        for (place, &(end, at)) in by_end.iter().enumerate() {
+            let span = self.order[at].0;
+            self.set.add(at - block.0, span.from, span.work);
+            let grows = by_end.get(place + 1).is_some_and(|next| next.0 == end);
+            let left = end - self.set.done();
+            // No task is so long that it could not end before some part of the set.
+            if !grows && (left < 0 || (self.alone && left < most)) {
+                result = self.until(engine, way, block, end);
+            }
             if result.is_err() {
                 break;
             }
         }
-        self.ends = ends;
+        self.by_end = by_end;
         result
     }
 
     /// The set of all of a block that ends by `end`, and every part of it that begins later.
-    fn until(
-        &mut self,
-        engine: &mut Engine<'_>,
-        way: Way,
-        block: (usize, usize),
-        end: i32,
-        most: i32,
-    ) -> Result<(), Clash> {
+    fn until(&mut self, engine: &mut Engine<'_>, way: Way, block: (usize, usize), end: i32) -> Result<(), Clash> {
         let (mut work, mut done) = (0, i32::MIN / 2);
         for at in (block.0..block.1).rev() {
             let span = self.order[at].0;
@@ -179,10 +177,6 @@ impl Energy {
                 }
             }
             self.suffix[at] = (work, done);
-        }
-        // No task is so long that it could not end before some part of the set.
-        if !self.alone || done + most <= end {
-            return Ok(());
         }
         // The largest `from + work` of the set so far, with its place.
         let mut largest: Option<(i32, usize)> = None;
