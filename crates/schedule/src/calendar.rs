@@ -85,6 +85,16 @@ impl Calendar {
         from + self.periods[from..to].partition_point(|period| period.to <= minute)
     }
 
+    /// The periods that are not over before a minute.
+    pub(crate) fn from(&self, minute: Minute) -> &[Span] {
+        &self.periods[self.place_of(minute - 1)..]
+    }
+
+    /// Minutes that are left of a period once work in it has ended.
+    pub(crate) fn left_at_end(&self, end: Minute) -> Minute {
+        self.from(end).first().map_or(0, |period| period.to - end)
+    }
+
     /// When `duration` minutes of work begun at `start` are done, breaks left out.
     pub(crate) fn end_of(&self, start: Minute, duration: Minute) -> Option<Minute> {
         let first = self.place_of(start);
