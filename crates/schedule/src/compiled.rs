@@ -4,7 +4,7 @@
 
 use crate::calendar::Calendar;
 use crate::lists::Lists;
-use crate::model::{Activity, Effect, HandId, Lag, Minute, Point, Problem, RoomId, Wait};
+use crate::model::{Activity, Effect, HandId, Lag, Minute, Placement, Point, Problem, RoomId, Wait};
 use crate::number::small;
 use std::collections::BTreeMap;
 
@@ -45,6 +45,8 @@ pub(crate) struct Compiled<'a> {
     pub(crate) room_of: Vec<Option<(usize, Effect)>>,
     /// The product of each activity or [`NO_PRODUCT`], side by side: asked of every neighbour of a place.
     pub(crate) product_of: Vec<u32>,
+    /// On a replan, where each activity stood.
+    pub(crate) stood: Vec<Option<Minute>>,
     /// The longest clean-up there is.
     pub(crate) longest_clean_up: Minute,
 }
@@ -79,6 +81,7 @@ impl<'a> Compiled<'a> {
             dues_of: Lists::of_pairs(n, &dues.map(|(index, due)| (due.activity.0, index)).collect::<Vec<_>>()),
             n_rooms: 0,
             product_of: problem.activities.iter().map(product).collect(),
+            stood: stood(problem),
             longest_clean_up: problem.clean_up_min.iter().copied().max().unwrap_or(0),
             room_of: Vec::with_capacity(n),
             calendars,
@@ -203,6 +206,15 @@ impl<'a> Compiled<'a> {
             return at - minutes;
         }
         self.earliest_begin(wait, at + 1) - 1
+    }
+}
+
+/// Where each activity stood in the plan before, if it did.
+fn stood(problem: &Problem) -> Vec<Option<Minute>> {
+    let start = |place: &Option<Placement>| place.as_ref().map(|place| place.start);
+    match &problem.previous {
+        Some(previous) => previous.placements.iter().map(start).collect(),
+        None => vec![None; problem.activities.len()],
     }
 }
 

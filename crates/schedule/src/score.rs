@@ -11,40 +11,60 @@ pub(crate) type Worth = (usize, Score);
 
 /// Worth of a draft.
 pub(crate) fn worth(of: &Compiled<'_>, draft: &Draft) -> Worth {
-    worth_of(of, &draft.places)
+    let (missing, score) = least_worth(of, &draft.places);
+    (missing, in_full(of, &draft.places, score))
 }
 
-/// Worth of what stands so far.
-pub(crate) fn worth_of(of: &Compiled<'_>, places: &[Option<Place>]) -> Worth {
-    let problem = of.problem;
-    let end_of = |index: usize| places[index].map_or(problem.horizon, |place| place.end);
-    let completion = (0..places.len()).map(end_of).max().unwrap_or(0);
-    let missing = places.iter().filter(|place| place.is_none()).count();
-    let late: i64 = problem
-        .dues
-        .iter()
-        .map(|due| i64::from(due.weight) * (end_of(due.activity.0) - due.at).max(0))
-        .sum();
-    let mut score = Score {
-        weighted: late + i64::from(problem.completion_weight) * completion,
-        completion,
-        lost_min: 0,
-        moved_min: 0,
-    };
-    if let Some(previous) = &problem.previous {
-        let mut moved = 0;
-        for (place, was) in places.iter().zip(&previous.placements) {
-            let (Some(place), Some(was)) = (place, was) else {
-                continue;
-            };
-            let by = (place.start - was.start).abs();
-            score.moved_min += by;
-            moved += usize::from(by > 0);
-        }
-        score.weighted += previous.worth_moving_min * minutes(moved);
+/// Worth of what stands so far, unless it is more than so much; that shows before all is counted.
+pub(crate) fn worth_up_to(of: &Compiled<'_>, places: &[Option<Place>], most: Worth) -> Option<Worth> {
+    let (missing, score) = least_worth(of, places);
+    if (missing, score) > most {
+        return None;
     }
-    score.lost_min = lost(of, places);
+    Some((missing, in_full(of, places, score))).filter(|worth| *worth <= most)
+}
+
+/// The worth with nothing lost and nothing moved on the lower levels.
+fn least_worth(of: &Compiled<'_>, places: &[Option<Place>]) -> Worth {
+    let problem = of.problem;
+    let mut completion = None;
+    let (mut missing, mut moved) = (0, 0);
+    for (place, &stood) in places.iter().zip(&of.stood) {
+        let Some(place) = place else {
+            missing += 1;
+            continue;
+        };
+        completion = completion.max(Some(place.end));
+        moved += usize::from(stood.is_some_and(|stood| stood != place.start));
+    }
+    if missing > 0 {
+        completion = completion.max(Some(problem.horizon));
+    }
+    let completion = completion.unwrap_or(0);
+    let late = problem.dues.iter().map(|due| {
+        let end = places[due.activity.0].map_or(problem.horizon, |place| place.end);
+        i64::from(due.weight) * (end - due.at).max(0)
+    });
+    let worth_moving = problem
+        .previous
+        .as_ref()
+        .map_or(0, |previous| previous.worth_moving_min);
+    let score = Score {
+        weighted: late.sum::<i64>() + i64::from(problem.completion_weight) * completion + worth_moving * minutes(moved),
+        completion,
+        ..Score::default()
+    };
     (missing, score)
+}
+
+/// Fills in the lower levels.
+fn in_full(of: &Compiled<'_>, places: &[Option<Place>], score: Score) -> Score {
+    let by = |(place, stood): (&Option<Place>, &Option<Minute>)| Some((place.as_ref()?.start - (*stood)?).abs());
+    Score {
+        lost_min: lost(of, places),
+        moved_min: places.iter().zip(&of.stood).filter_map(by).sum(),
+        ..score
+    }
 }
 
 /// Working minutes that hands lose before their last step.

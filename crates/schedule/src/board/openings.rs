@@ -85,7 +85,7 @@ impl Board<'_> {
             team: None,
         };
         if self.of.teams_of[index].is_empty() {
-            self.in_windows(index, opening, [&common, &Cuts::default()], &mut [0, 0], found);
+            self.in_windows(index, opening, [&common, &Cuts::none()], &mut [0, 0], found);
         }
         for &team in &self.of.teams_of[index] {
             let of_hands = self.hand_cuts(index, team, starts, length, by_hand);

@@ -15,10 +15,10 @@ use crate::chance::Chance;
 use crate::compiled::Compiled;
 use crate::draft::{Draft, Place};
 use crate::exchange::Exchange;
-use crate::model::Minute;
+use crate::model::{Minute, Score};
 use crate::number::minutes;
 use crate::pieces::{Piece, Pieces};
-use crate::score::{Worth, worth, worth_of};
+use crate::score::{Worth, worth, worth_up_to};
 use crate::search::latest_by_dues;
 use crate::strands::Strands;
 use threading::Threading;
@@ -133,11 +133,11 @@ impl<'a> Mender<'a> {
         self.pieces.take_out(&self.strands, &mut self.board);
         let overlook = OVERLOOK[self.chance.below(OVERLOOK.len())];
         self.put_in(overlook);
-        let new = worth_of(self.of, &self.board.places);
-        if self.here.is_some_and(|here| new > here) {
+        let known = self.here.unwrap_or((usize::MAX, Score::default()));
+        let Some(new) = worth_up_to(self.of, &self.board.places, known) else {
             self.pieces.put_back(&self.strands, &mut self.board);
             return;
-        }
+        };
         if self.here.is_none_or(|here| new < here) {
             self.idle = 0;
             exchange.offer(new, &self.board.draft());

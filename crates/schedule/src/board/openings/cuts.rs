@@ -4,10 +4,15 @@ use super::{Board, Opening, Waits};
 use crate::model::{Effect, Minute, Point, Span, Wait};
 
 /// Stretches of starts that are not allowed, each as the last start before and the first after it; both ascend.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Cuts(Vec<(Minute, Minute)>);
 
 impl Cuts {
+    /// Room for about what the days that are looked at hold, lest it grow piece by piece.
+    pub(super) fn none() -> Self {
+        Self(Vec::with_capacity(64))
+    }
+
     /// Cuts out the starts between the two, which are both still allowed.
     fn cut(&mut self, after: Minute, before: Minute) {
         if after < before - 1 {
@@ -58,7 +63,7 @@ pub(super) fn leave(whole: Opening, cuts: [&Cuts; 2], at: &mut [usize; 2], found
 impl Board<'_> {
     /// What room, resources and closed stretches cut out of the starts of work of a length.
     pub(super) fn common_cuts(&self, index: usize, starts: Span, length: Minute, waits: &Waits) -> Cuts {
-        let mut cuts = Cuts::default();
+        let mut cuts = Cuts::none();
         self.cut_room(index, starts, length, &mut cuts);
         let uses = &self.of.problem.activities[index].uses;
         for used in uses {
@@ -82,7 +87,7 @@ impl Board<'_> {
 
     /// What the hands of a team have to do.
     pub(super) fn hand_cuts(&self, index: usize, team: usize, starts: Span, length: Minute, by_hand: bool) -> Cuts {
-        let mut cuts = Cuts::default();
+        let mut cuts = Cuts::none();
         let hands = &self.of.teams[team].hands;
         if !by_hand || length == 0 {
             return cuts;
