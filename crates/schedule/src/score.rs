@@ -98,3 +98,77 @@ fn lost(of: &Compiled<'_>, places: &[Option<Place>]) -> i64 {
         .map(|(calendar, (&last, &worked))| (there(calendar, last) - worked).max(0))
         .sum()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{worth, worth_up_to};
+    use crate::compiled::Compiled;
+    use crate::draft::{Draft, Place};
+    use crate::model::{Activity, ActivityId, Due, Hand, Placement, Previous, Problem, Score, Span};
+
+    #[test]
+    fn what_is_worse_is_dropped_and_what_is_not_is_counted_in_full() {
+        let mut problem = Problem {
+            horizon: 1_000,
+            hands: vec![Hand {
+                name: "you".into(),
+                periods: vec![Span::new(0, 400)],
+            }],
+            activities: vec![Activity::new("", 30), Activity::new("", 60)],
+            ..Problem::default()
+        };
+        problem.dues.push(Due {
+            activity: ActivityId(1),
+            at: 150,
+            weight: 3,
+        });
+        let stood = |start| {
+            Some(Placement {
+                start,
+                ..Placement::default()
+            })
+        };
+        problem.previous = Some(Previous {
+            placements: vec![stood(10), stood(90)],
+            worth_moving_min: 60,
+        });
+        let of = Compiled::new(&problem);
+        let at = |start, end| {
+            Some(Place {
+                start,
+                end,
+                team: Some(0),
+            })
+        };
+        let draft = Draft {
+            places: vec![at(10, 40), at(110, 170)],
+            missing: 0,
+        };
+        // 20 minutes late at 3 each and one step moved, by 20; 170 minutes less the 90 worked are lost.
+        let score = Score {
+            weighted: 60 + 60,
+            completion: 170,
+            lost_min: 80,
+            moved_min: 20,
+        };
+        assert_eq!(worth(&of, &draft), (0, score));
+        let up_to = |most: Score| worth_up_to(&of, &draft.places, (0, most));
+        assert_eq!(up_to(score), Some((0, score)));
+        for less in [
+            Score { weighted: 119, ..score },
+            Score {
+                completion: 169,
+                ..score
+            },
+            Score { lost_min: 79, ..score },
+            Score { moved_min: 19, ..score },
+        ] {
+            assert_eq!(up_to(less), None, "{less:?}");
+        }
+        assert_eq!(
+            worth_up_to(&of, &[None, at(110, 170)], (0, score)),
+            None,
+            "one is missing"
+        );
+    }
+}
