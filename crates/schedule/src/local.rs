@@ -5,6 +5,9 @@
 //! searched on, each time for something better still, until nothing better is in it or patience runs out; then its
 //! shape's size follows what happened.
 
+#[cfg(test)]
+mod tests;
+
 use crate::board::Board;
 use crate::chance::Chance;
 use crate::compiled::Compiled;

@@ -5,7 +5,8 @@
 //! plan is gone on from now and then, less and less often within a round (annealing), and a round begins at the best.
 
 mod ruin;
-
+#[cfg(test)]
+mod tests;
 mod threading;
 
 use crate::board::Board;
