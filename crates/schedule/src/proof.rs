@@ -22,7 +22,7 @@ use crate::stated::Stated;
 /// Up to so many activities a proof is within reach, and everything is searched more often.
 const SMALL: u64 = 90;
 /// After so many bursts without gain parts are not expected to give much more.
-const STILL: u32 = 40;
+const STILL: u32 = 15;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
@@ -112,6 +112,7 @@ impl<'a> Prover<'a> {
         let stop = || exchange.is_settled() || is_over();
         while !self.over && self.made() < until && !stop() {
             self.look_round(exchange);
+            self.take_bound(exchange);
             let variable = self.variable();
             let refuted = match (&mut self.stated, self.below, variable) {
                 (Some(stated), Some(below), Some(variable)) => {
@@ -165,6 +166,18 @@ impl<'a> Prover<'a> {
             self.lean(&starts);
         }
         self.aim();
+    }
+
+    /// Where a bound from elsewhere says that the weighted level is at its least, that need not be proved again.
+    fn take_bound(&mut self, exchange: &Exchange) {
+        let known = self.best.as_ref().filter(|(worth, _)| worth.0 == 0);
+        let Some(weighted) = known.map(|(worth, _)| worth.1.weighted) else {
+            return;
+        };
+        let is_asked = self.level == Level::Weighted && self.stated.is_some();
+        if is_asked && weighted <= exchange.bound().weighted {
+            self.state(exchange, Some(weighted));
+        }
     }
 
     fn variable(&self) -> Option<u32> {
