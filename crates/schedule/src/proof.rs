@@ -22,7 +22,7 @@ use crate::stated::Stated;
 /// Up to so many activities a proof is within reach, and everything is searched more often.
 const SMALL: u64 = 90;
 /// After so many bursts without gain parts are not expected to give much more.
-const STILL: u32 = 15;
+const STILL: u32 = 40;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
