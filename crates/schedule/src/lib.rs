@@ -7,6 +7,7 @@
 
 mod board;
 mod bounds;
+mod bred;
 mod calendar;
 mod chance;
 pub mod checker;
@@ -23,6 +24,7 @@ mod infeasible;
 mod learn;
 mod lists;
 mod local;
+mod maker;
 mod lookup;
 mod mend;
 mod model;
@@ -37,6 +39,7 @@ mod proof;
 mod refusal;
 mod score;
 mod search;
+mod seasons;
 mod solve;
 mod stated;
 mod strands;

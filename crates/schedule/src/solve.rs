@@ -6,37 +6,25 @@
 
 use crate::checker;
 use crate::compiled::Compiled;
-use crate::draft::{Draft, Place};
+use crate::draft::Draft;
 use crate::exchange::Exchange;
 use crate::generation::{Generator, ranks};
-use crate::genetic::Breeding;
 use crate::infeasible::conflict;
 use crate::local::{Local, starts_of};
-use crate::mend::Mender;
+use crate::maker::Maker;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
-use crate::passes::Timetable;
 use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
 use crate::score::{Worth, worth};
-use crate::search::Search;
-use crate::weave::Weaver;
+use crate::seasons::{Seasons, generated_of};
 
 /// Schedules woven at first, and in each later turn.
 const FIRST_WEAVING: u64 = 100;
 const LATER_WEAVING: u64 = 20;
-/// Ways of repairing a plan after a slip that are tried before it is mended.
-const REPAIRS: u64 = 4;
 /// Up to so many activities a replan is worth a proof.
 const PROVED_AGAIN: usize = 40;
-
-/// Schedules walked on, and schedules learned, in turns once a plain project is bred.
-const WALKED: u64 = 10;
-const LEARNED: u64 = 20;
-
-/// Learning is given no more schedules than this of a given number: its dead ends take longer than passes do.
-const MOST_LEARNED: u64 = 10_000;
 
 /// Schedules the problem as well as the effort allows.
 ///
@@ -69,8 +57,9 @@ pub fn solve(problem: &Problem, effort: &Effort<'_>) -> Outcome {
     if let Some(bound) = crate::earliest::bound(&compiled) {
         exchange.raise_bound(bound);
     }
-    let schedules = match (effort.stop, effort.threads) {
-        (Some(_), 2..) => side_by_side(&compiled, project.as_ref(), effort, &exchange),
+    let schedules = match (effort.stop, effort.threads, &project) {
+        (Some(_), 2.., _) => side_by_side(&compiled, project.as_ref(), effort, &exchange),
+        (None, _, Some(project)) => Seasons::new(&compiled, project, effort.seed).all(effort, &exchange),
         _ => in_turns(&compiled, project.as_ref(), effort, &exchange),
     };
     let standing = exchange.into_standing();
@@ -122,102 +111,13 @@ fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft, schedules: u64) -> (W
     if new <= known { (new, earlier) } else { (known, draft) }
 }
 
-/// Whoever generates schedules.
-enum Maker<'a> {
-    Breeding(Box<Breeding<'a>>, &'a Compiled<'a>, u64),
-    Search(Box<Search<'a>>),
-    /// The weaver is made once it is needed.
-    Weaver(Box<Search<'a>>, Option<Box<Weaver<'a>>>, &'a Compiled<'a>, u64),
-    Mender(Box<Search<'a>>, Box<Mender<'a>>),
-}
-
-impl<'a> Maker<'a> {
-    fn new(of: &'a Compiled<'a>, project: Option<&'a Project>, planned: u64, seed: u64) -> Self {
-        match project {
-            Some(project) => Self::Breeding(Box::new(Breeding::new(project, seed)), of, planned),
-            None if is_mended(of) => Self::Mender(Box::new(Search::new(of, seed)), Box::new(Mender::new(of, seed))),
-            None if !is_woven(of) => Self::Search(Box::new(Search::new(of, seed))),
-            None => Self::Weaver(Box::new(Search::new(of, seed)), None, of, seed),
-        }
-    }
-
-    fn made(&self) -> u64 {
-        match self {
-            Self::Breeding(breeding, ..) => breeding.made(),
-            Self::Search(search) => search.made(),
-            Self::Weaver(search, weaver, ..) => search.made() + weaver.as_ref().map_or(0, |weaver| weaver.made()),
-            Self::Mender(search, mender) => search.made() + mender.made(),
-        }
-    }
-
-    fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        match self {
-            Self::Search(search) => search.advance(until, exchange, is_over),
-            Self::Weaver(search, weaver, of, seed) => {
-                if search.made() < 4 {
-                    search.advance(until.min(4), exchange, is_over);
-                    if let Some(weaver) = weaver {
-                        weaver.start_from(search.best());
-                    }
-                }
-                let left = until.saturating_sub(search.made());
-                if left > 0 {
-                    let weaver = weaver.get_or_insert_with(|| {
-                        let mut weaver = Box::new(Weaver::new(of, *seed));
-                        weaver.start_from(search.best());
-                        weaver
-                    });
-                    weaver.advance(left, exchange, is_over);
-                }
-            }
-            Self::Mender(search, mender) => {
-                if search.made() < REPAIRS {
-                    search.advance(until.min(REPAIRS), exchange, is_over);
-                    mender.start_from(search.best());
-                }
-                mender.advance(until.saturating_sub(search.made()), exchange, is_over);
-                // What cannot be mended into a whole plan is laid out in other orders.
-                if exchange.worth().is_none() {
-                    search.advance(until.saturating_sub(mender.made()), exchange, is_over);
-                }
-            }
-            Self::Breeding(breeding, of, planned) => {
-                if let Some((worth, draft)) = exchange.better_than(None) {
-                    let from = of.problem.not_before;
-                    let starts: Vec<i32> = draft
-                        .places
-                        .iter()
-                        .map(|place| place.map_or(0, |place| i32::try_from(place.start - from).unwrap_or(0)))
-                        .collect();
-                    breeding.learn_of(&starts, i32::try_from(worth.1.completion - from).unwrap_or(i32::MAX));
-                }
-                breeding.advance(until, *planned, &|| exchange.is_settled() || is_over());
-                let draft = as_draft(of, breeding.best());
-                exchange.offer(worth(of, &draft), &draft);
-                if let Some(here) = breeding.here() {
-                    let draft = as_draft(of, &here);
-                    exchange.offer_like(worth(of, &draft), &draft);
-                }
-                let bound = of.problem.not_before + i64::from(breeding.bound());
-                exchange.raise_bound(Score {
-                    completion: bound,
-                    ..Score::default()
-                });
-                if breeding.best().length <= breeding.bound() {
-                    exchange.close();
-                }
-            }
-        }
-    }
-}
-
 /// Whether the problem is worked on strand by strand: hands do it, and no plan is already followed.
 pub(crate) fn is_woven(of: &Compiled<'_>) -> bool {
     !of.problem.hands.is_empty() && of.problem.previous.is_none()
 }
 
 /// Whether a plan that people follow is to be mended.
-fn is_mended(of: &Compiled<'_>) -> bool {
+pub(crate) fn is_mended(of: &Compiled<'_>) -> bool {
     of.problem.previous.is_some()
 }
 
@@ -239,21 +139,6 @@ fn weave(of: &Compiled<'_>, mut maker: Maker<'_>, effort: &Effort<'_>, seed: u64
     }
 }
 
-fn as_draft(of: &Compiled<'_>, table: &Timetable) -> Draft {
-    let place = |(start, activity): (&i32, &crate::model::Activity)| {
-        let start = of.problem.not_before + i64::from(*start);
-        Some(Place {
-            start,
-            end: start + activity.duration,
-            team: None,
-        })
-    };
-    Draft {
-        places: table.start.iter().zip(&of.problem.activities).map(place).collect(),
-        missing: 0,
-    }
-}
-
 /// One thread: the maker and the prover take turns.
 fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
     let counted = effort.stop.is_none();
@@ -264,24 +149,19 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let share = |total: u64| match n {
         _ if woven => (total / 10).max(1),
         _ if mended && n > PROVED_AGAIN => total,
-        ..=40 => (total / 4).max(total.saturating_sub(MOST_LEARNED)),
-        41..=90 => (total / 10 * 6).max(total.saturating_sub(MOST_LEARNED)),
-        _ => (total / 10 * 8).max(total.saturating_sub(MOST_LEARNED)),
+        _ => generated_of(n, total),
     };
     let first = if counted {
         share(effort.schedules)
     } else {
         100.min(share(effort.schedules))
     };
-    let planned = if counted { first } else { u64::MAX };
-    let mut maker = Maker::new(of, project, planned, effort.seed);
+    let mut maker = Maker::new(of, project, effort.seed);
     // Made once there is something for it to do.
     let mut prover: Option<Prover<'_>> = None;
     let proved = |prover: &Option<Prover<'_>>| prover.as_ref().map_or(0, Prover::made);
     let is_over = || effort.is_over();
     let mut turn = first.max(1);
-    // Once a plain project is bred, its best is walked on from between attempts to improve it by learning.
-    let alternate = project.is_some() && counted;
     loop {
         let before = maker.made() + proved(&prover);
         // What cannot be placed at all is rather for the prover to find or refute.
@@ -289,7 +169,6 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
         let of_maker = match () {
             () if few => 20,
             () if woven && !counted => turn.div_ceil(10),
-            () if alternate && proved(&prover) > 0 => WALKED,
             () => turn,
         };
         maker.advance(maker.made() + of_maker, exchange, &is_over);
@@ -306,7 +185,6 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
                 false => Prover::by_the_clock(of, effort.seed),
             });
             let of_prover = match () {
-                () if alternate => LEARNED,
                 () if counted => left,
                 () => turn,
             };
@@ -339,7 +217,7 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
                 .wrapping_add(crate::number::minutes(worker).unsigned_abs() * 7_919);
             workers.push(scope.spawn(move || {
                 let is_over = || stop.is_some_and(|stop| stop());
-                let mut maker = Maker::new(of, project, u64::MAX, seed);
+                let mut maker = Maker::new(of, project, seed);
                 if is_woven(of) {
                     return weave(of, maker, effort, seed, exchange);
                 }

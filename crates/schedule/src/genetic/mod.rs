@@ -20,6 +20,8 @@ use crate::project::{Net, Project};
 
 /// Children that a father has with each generation; the best of them may take a place in the other population.
 const CHILDREN: usize = 2;
+/// How many others join those who were found before.
+const NEWCOMERS: usize = 6;
 
 /// Breeding until the schedules are used up, the bound is met or `is_over`.
 pub(crate) struct Breeding<'a> {
@@ -39,6 +41,8 @@ pub(crate) struct Breeding<'a> {
     /// Schedules after which the members of this season stop breeding, and after which it ends; `None` between seasons.
     season: Option<[u64; 2]>,
     seasons: u32,
+    /// Found before, to be the first members of the next season.
+    elders: Vec<Timetable>,
 }
 
 impl<'a> Breeding<'a> {
@@ -58,7 +62,14 @@ impl<'a> Breeding<'a> {
             waiting: vec![0; of.n],
             season: None,
             seasons: 0,
+            elders: Vec::new(),
         }
+    }
+
+    /// Takes in timetables found before, as the first members of the next season; how many others join them is theirs to
+    /// say.
+    pub(crate) fn begin_with(&mut self, elders: &[Timetable]) {
+        self.elders = elders.to_vec();
     }
 
     /// Works until so many passes are made in all, the bound is met or `is_over`.
@@ -76,7 +87,10 @@ impl<'a> Breeding<'a> {
                 Some(season) => season,
                 None => self.begin_season(planned),
             };
-            let size = population(over);
+            let size = match self.join() {
+                0 => population(over),
+                elders => elders + NEWCOMERS,
+            };
             while self.members[0].len() < size && self.goes_on(until, is_over) {
                 self.newcomer();
             }
@@ -169,6 +183,26 @@ impl<'a> Breeding<'a> {
         if direction == 0 { &of.forward } else { &of.backward }
     }
 
+    /// The elders become members; how many they are.
+    fn join(&mut self) -> usize {
+        let elders = std::mem::take(&mut self.elders);
+        let n = elders.len();
+        for elder in elders {
+            self.improved(elder);
+        }
+        n
+    }
+
+    /// A member of both populations, pushed to the end and to the beginning.
+    fn improved(&mut self, mut member: Timetable) {
+        let mut spare = Timetable::default();
+        improve(&mut self.passes, &mut member, &mut spare);
+        self.note(1, &spare);
+        self.note(0, &member);
+        self.members[1].push(spare);
+        self.members[0].push(member);
+    }
+
     /// A first member of both populations: in parallel by the longest way to the end, with a lean of chance, improved.
     fn newcomer(&mut self) {
         let of = self.passes.of;
@@ -177,14 +211,10 @@ impl<'a> Breeding<'a> {
             let lean = self.chance.part() * (1.0 - sharpness) * 2.0 + 1.0;
             self.keys[at] = -scale(of.forward.tail[at], lean);
         }
-        let (mut member, mut spare) = (Timetable::default(), Timetable::default());
+        let mut member = Timetable::default();
         self.passes.parallel(&of.forward, &self.keys, NEVER, &mut member);
         self.note(0, &member);
-        improve(&mut self.passes, &mut member, &mut spare);
-        self.note(1, &spare);
-        self.note(0, &member);
-        self.members[1].push(spare);
-        self.members[0].push(member);
+        self.improved(member);
     }
 
     /// Every member fathers children into the other population.
