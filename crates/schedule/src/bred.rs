@@ -19,7 +19,13 @@ pub(crate) struct Bred<'a> {
 
 impl<'a> Bred<'a> {
     /// `elders` are bred from first.
-    pub(crate) fn new(of: &'a Compiled<'a>, project: &'a Project, elders: &[Timetable], planned: u64, seed: u64) -> Self {
+    pub(crate) fn new(
+        of: &'a Compiled<'a>,
+        project: &'a Project,
+        elders: &[Timetable],
+        planned: u64,
+        seed: u64,
+    ) -> Self {
         let mut breeding = Breeding::new(project, seed);
         breeding.begin_with(elders);
         Self { of, breeding, planned }
@@ -76,7 +82,9 @@ pub(crate) fn as_timetable(of: &Compiled<'_>, draft: &Draft) -> Timetable {
     let after = |minute: i64| i32::try_from(minute - of.problem.not_before).unwrap_or(i32::MAX);
     let places = || draft.places.iter();
     Timetable {
-        start: places().map(|place| place.map_or(0, |place| after(place.start))).collect(),
+        start: places()
+            .map(|place| place.map_or(0, |place| after(place.start)))
+            .collect(),
         length: places()
             .flatten()
             .map(|place| after(place.end))

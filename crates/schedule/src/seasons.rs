@@ -12,8 +12,10 @@ use crate::passes::Timetable;
 use crate::project::Project;
 use crate::proof::Prover;
 
-/// Schedules of one season.
+/// Schedules of one season of a project that learning suits.
 const SEASON: u64 = 2_500;
+/// Larger projects take longer to settle: so many seasons at most.
+const FEW: u64 = 2;
 /// With as many seasons or more, a part of all schedules (in tenths) is for what begins with the best of each.
 const SEVERAL: u64 = 5;
 const REUNION: u64 = 3;
@@ -26,8 +28,10 @@ const LEARNED: u64 = 20;
 const PROVABLE: usize = 40;
 /// Up to so many the learning is worth more schedules than for larger ones.
 const LEARNABLE: usize = 90;
+/// In a longer season of a larger project only half is bred.
+const LONG: u64 = 8_000;
 /// One search is given no more schedules for learning than this: dead ends take longer than passes do.
-const MOST_LEARNED: u64 = 10_000;
+pub(crate) const MOST_LEARNED: u64 = 10_000;
 
 /// A project, and what all seasons so far have found.
 pub(crate) struct Seasons<'a> {
@@ -53,20 +57,17 @@ impl<'a> Seasons<'a> {
     }
 
     /// As many seasons as the schedules allow; how many schedules were made.
-    pub(crate) fn all(mut self, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
+    pub(crate) fn all(&mut self, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
         let total = effort.schedules;
         let is_over = || effort.is_over() || exchange.is_settled();
-        let n = self.of.problem.activities.len();
-        let several = total / SEASON >= SEVERAL;
-        let apart = if several { total / 10 * (10 - REUNION) } else { total };
-        let seasons = if n <= PROVABLE { 1 } else { (apart / SEASON).max(1) };
+        let (seasons, apart) = seasons_of(self.of.problem.activities.len(), total);
         for season in 0..seasons {
             let left = apart.saturating_sub(self.made);
             self.season(left / (seasons - season), exchange, &is_over);
         }
-        if seasons > 1 && self.made < total {
+        if apart < total {
             let elders = std::mem::take(&mut self.elders);
-            self.search(&elders, total - self.made, exchange, &is_over);
+            self.search(&elders, total.saturating_sub(self.made), exchange, &is_over);
         }
         self.made
     }
@@ -102,7 +103,9 @@ impl<'a> Seasons<'a> {
         let stop = || exchange.is_settled() || is_over();
         let mut made = bred.made();
         while made < schedules && !stop() {
-            learned.advance(learned.made() + LEARNED.min(schedules - made), exchange, is_over);
+            if learned.made() < MOST_LEARNED {
+                learned.advance(learned.made() + LEARNED.min(schedules - made), exchange, is_over);
+            }
             let left = schedules.saturating_sub(bred.made() + learned.made());
             bred.advance(bred.made() + WALKED.min(left), exchange, is_over);
             let before = std::mem::replace(&mut made, bred.made() + learned.made());
@@ -114,12 +117,96 @@ impl<'a> Seasons<'a> {
     }
 }
 
+/// How many seasons, and how many of all schedules they share; the others are for what begins with the best of each.
+fn seasons_of(n: usize, total: u64) -> (u64, u64) {
+    match (n, total / SEASON) {
+        (..=PROVABLE, _) | (_, 0) => (1, total),
+        (..=LEARNABLE, SEVERAL..) => {
+            let apart = total / 10 * (10 - REUNION);
+            (apart / SEASON, apart)
+        }
+        (..=LEARNABLE, seasons) => (seasons, total),
+        (_, seasons) => (seasons.min(FEW), total),
+    }
+}
+
 /// How many of a search's schedules are generated, before what is left is learned.
 pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
-    let share = match n {
+    match n {
         ..=PROVABLE => schedules / 4,
         ..=LEARNABLE => schedules / 10 * 6,
+        _ if schedules > LONG => schedules / 2,
         _ => schedules / 10 * 8,
-    };
-    share.max(schedules.saturating_sub(MOST_LEARNED))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Seasons, seasons_of};
+    use crate::compiled::Compiled;
+    use crate::exchange::Exchange;
+    use crate::model::{Activity, Problem, Resource, ResourceId, Use};
+    use crate::number::minutes;
+    use crate::outcome::Effort;
+    use crate::project::Project;
+
+    #[test]
+    fn of_many_seasons_three_tenths_are_for_what_goes_on_from_all_of_them() {
+        assert_eq!(seasons_of(60, 1_000), (1, 1_000));
+        assert_eq!(seasons_of(60, 5_000), (2, 5_000));
+        // Five would fit: 8,750 of the 12,500 are three seasons.
+        assert_eq!(seasons_of(60, 12_500), (3, 8_750));
+        assert_eq!(seasons_of(60, 50_000), (14, 35_000));
+        assert_eq!(seasons_of(30, 50_000), (1, 50_000));
+        assert_eq!(seasons_of(120, 50_000), (2, 50_000));
+    }
+
+    /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
+    fn steps(n: usize, places: u32) -> Problem {
+        let mut problem = Problem {
+            horizon: 10_000,
+            ..Problem::default()
+        };
+        problem.resources.push(Resource::constant("places", 9));
+        for step in 0..n {
+            let mut activity = Activity::unattended("a step", 2 + minutes(step % 3));
+            activity.uses.push(Use {
+                resource: ResourceId(0),
+                amount: places,
+            });
+            problem.add(activity);
+        }
+        problem
+    }
+
+    /// Completion, whether it is proved, schedules made and searches begun.
+    fn searched(problem: &Problem, schedules: u64) -> (Option<i64>, bool, u64, u64) {
+        let compiled = Compiled::new(problem);
+        let project = Project::of(&compiled).unwrap();
+        let exchange = Exchange::default();
+        let mut seasons = Seasons::new(&compiled, &project, 1);
+        let made = seasons.all(&Effort::schedules(schedules), &exchange);
+        let standing = exchange.into_standing();
+        let completion = standing.best.map(|(worth, _)| worth.1.completion);
+        (completion, standing.proved, made, seasons.begun)
+    }
+
+    #[test]
+    fn what_is_not_settled_takes_all_seasons_and_the_one_that_goes_on() {
+        // Two steps never find six places each: 15 of each kind follow each other for 15 × 9 minutes. By their work
+        // alone they need two thirds of that, so that nobody knows that it is the best.
+        let found = searched(&steps(45, 6), 12_500);
+        assert_eq!(found, (Some(135), false, 12_500, 4));
+    }
+
+    #[test]
+    fn a_season_that_proves_its_best_ends_all() {
+        // Three steps side by side: 45 minutes of three at once, and no shorter.
+        let (completion, is_proved, made, begun) = searched(&steps(45, 3), 12_500);
+        assert_eq!((completion, is_proved, begun), (Some(45), true, 1));
+        assert!(
+            made < 2_500,
+            "{made} schedules, though the first season has the best there is"
+        );
+    }
 }

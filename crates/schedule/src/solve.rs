@@ -18,7 +18,7 @@ use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
 use crate::score::{Worth, worth};
-use crate::seasons::{Seasons, generated_of};
+use crate::seasons::{MOST_LEARNED, Seasons, generated_of};
 
 /// Schedules woven at first, and in each later turn.
 const FIRST_WEAVING: u64 = 100;
@@ -149,7 +149,7 @@ fn in_turns(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_>, e
     let share = |total: u64| match n {
         _ if woven => (total / 10).max(1),
         _ if mended && n > PROVED_AGAIN => total,
-        _ => generated_of(n, total),
+        _ => generated_of(n, total).max(total.saturating_sub(MOST_LEARNED)),
     };
     let first = if counted {
         share(effort.schedules)

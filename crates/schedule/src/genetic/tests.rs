@@ -122,3 +122,21 @@ fn one_after_another(of: &Problem) -> Timetable {
     }
     Timetable { start, length }
 }
+
+#[test]
+fn who_was_found_before_is_among_the_first_members() {
+    let problem = with_a_gap();
+    let compiled = Compiled::new(&problem);
+    let project = Project::of(&compiled).unwrap();
+    let mut known = Breeding::new(&project, 1);
+    known.advance(300, 300, &|| false);
+    let mut breeding = Breeding::new(&project, 2);
+    breeding.begin_with(std::slice::from_ref(known.best()));
+    // Two passes push the elder to the end and to the beginning; a newcomer would take one more to be made at all.
+    breeding.advance(1, 300, &|| false);
+    assert_eq!((breeding.made(), breeding.members[0].len()), (2, 1));
+    assert_eq!(breeding.best().length, known.best().length);
+    assert_keeps(&problem, breeding.best());
+    breeding.advance(60, 300, &|| false);
+    assert_eq!(breeding.members[1].len(), 1 + super::NEWCOMERS);
+}
