@@ -40,6 +40,8 @@ pub(crate) struct Breeding<'a> {
     waiting: Vec<u32>,
     /// Schedules after which the members of this season stop breeding, and after which it ends; `None` between seasons.
     season: Option<[u64; 2]>,
+    /// Members of each population in this season.
+    size: usize,
     seasons: u32,
     /// Found before, to be the first members of the next season.
     elders: Vec<Timetable>,
@@ -61,6 +63,7 @@ impl<'a> Breeding<'a> {
             keys: vec![0; of.n],
             waiting: vec![0; of.n],
             season: None,
+            size: 0,
             seasons: 0,
             elders: Vec::new(),
         }
@@ -87,11 +90,7 @@ impl<'a> Breeding<'a> {
                 Some(season) => season,
                 None => self.begin_season(planned),
             };
-            let size = match self.join() {
-                0 => population(over),
-                elders => elders + NEWCOMERS,
-            };
-            while self.members[0].len() < size && self.goes_on(until, is_over) {
+            while self.members[0].len() < self.size && self.goes_on(until, is_over) {
                 self.newcomer();
             }
             while self.goes_on(breeding.min(until), is_over) {
@@ -119,6 +118,10 @@ impl<'a> Breeding<'a> {
         // Where the number is known, the walk follows when all is bred.
         let breeding = if planned == u64::MAX { length / 4 * 3 } else { length };
         let season = [self.made() + breeding, self.made() + length];
+        self.size = match self.join() {
+            0 => population(length),
+            elders => elders + NEWCOMERS,
+        };
         self.season = Some(season);
         season
     }
