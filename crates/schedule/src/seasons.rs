@@ -20,9 +20,8 @@ const FEW: u64 = 2;
 const SEVERAL: u64 = 5;
 const REUNION: u64 = 3;
 
-/// Schedules walked on, and schedules learned, in turns once all is bred.
-const WALKED: u64 = 10;
-const LEARNED: u64 = 20;
+/// Schedules walked on, and schedules learned, in turns once all is bred; for larger projects the other way round.
+const TURN: [u64; 2] = [10, 20];
 
 /// Up to so many activities a proof is within reach of one long search.
 const PROVABLE: usize = 40;
@@ -101,13 +100,17 @@ impl<'a> Seasons<'a> {
         bred.advance(planned, exchange, is_over);
         let mut learned = Prover::new(self.of, seed);
         let stop = || exchange.is_settled() || is_over();
+        let [walked, taught] = match self.of.problem.activities.len() {
+            ..=LEARNABLE => TURN,
+            _ => [TURN[1], TURN[0]],
+        };
         let mut made = bred.made();
         while made < schedules && !stop() {
             if learned.made() < MOST_LEARNED {
-                learned.advance(learned.made() + LEARNED.min(schedules - made), exchange, is_over);
+                learned.advance(learned.made() + taught.min(schedules - made), exchange, is_over);
             }
             let left = schedules.saturating_sub(bred.made() + learned.made());
-            bred.advance(bred.made() + WALKED.min(left), exchange, is_over);
+            bred.advance(bred.made() + walked.min(left), exchange, is_over);
             let before = std::mem::replace(&mut made, bred.made() + learned.made());
             if made == before {
                 break;
