@@ -14,6 +14,8 @@ use crate::proof::Prover;
 
 /// Schedules of one season of a project that learning suits.
 const SEASON: u64 = 2_500;
+/// Schedules of one season where time is the limit.
+const LONG_SEASON: u64 = 40_000;
 /// Larger projects take longer to settle: so many seasons at most.
 const FEW: u64 = 2;
 /// With as many seasons or more, a part of all schedules (in tenths) is for what begins with the best of each.
@@ -62,20 +64,44 @@ impl<'a> Seasons<'a> {
         let (seasons, apart) = seasons_of(self.of.problem.activities.len(), total);
         for season in 0..seasons {
             let left = apart.saturating_sub(self.made);
-            self.season(left / (seasons - season), exchange, &is_over);
+            self.season(left / (seasons - season), MOST_LEARNED, exchange, &is_over);
         }
         if apart < total {
             let elders = std::mem::take(&mut self.elders);
-            self.search(&elders, total.saturating_sub(self.made), exchange, &is_over);
+            self.search(
+                &elders,
+                total.saturating_sub(self.made),
+                MOST_LEARNED,
+                exchange,
+                &is_over,
+            );
+        }
+        self.made
+    }
+
+    /// Seasons without learning, which others do meanwhile, until everything is settled or `is_over`; how many schedules
+    /// were made.
+    pub(crate) fn without_end(&mut self, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> u64 {
+        let is_over = || exchange.is_settled() || is_over();
+        while !is_over() {
+            let before = self.made;
+            self.season(LONG_SEASON, 0, exchange, &is_over);
+            if self.begun.is_multiple_of(SEVERAL) {
+                let elders = std::mem::take(&mut self.elders);
+                self.search(&elders, LONG_SEASON, 0, exchange, &is_over);
+            }
+            if self.made == before {
+                break;
+            }
         }
         self.made
     }
 
     /// A search that knows nothing of those before.
-    fn season(&mut self, schedules: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+    fn season(&mut self, schedules: u64, learned: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
         let own = Exchange::default();
         own.raise_bound(exchange.bound());
-        self.search(&[], schedules, &own, is_over);
+        self.search(&[], schedules, learned, &own, is_over);
         let is_settled = own.is_settled();
         let standing = own.into_standing();
         exchange.raise_bound(standing.bound);
@@ -88,17 +114,27 @@ impl<'a> Seasons<'a> {
         }
     }
 
-    /// Breeds, then walks on and learns in turns.
-    fn search(&mut self, elders: &[Timetable], schedules: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
+    /// Breeds, then walks on and learns (up to so many schedules) in turns.
+    fn search(
+        &mut self,
+        elders: &[Timetable],
+        schedules: u64,
+        learned: u64,
+        exchange: &Exchange,
+        is_over: &dyn Fn() -> bool,
+    ) {
         if is_over() || schedules == 0 {
             return;
         }
         let seed = self.seed.wrapping_add(self.begun * 7_919);
         self.begun += 1;
-        let planned = generated_of(self.of.problem.activities.len(), schedules).max(1);
-        let mut bred = Bred::new(self.of, self.project, elders, planned, seed);
-        bred.advance(planned, exchange, is_over);
-        let mut learned = Prover::new(self.of, seed);
+        let planned = match learned {
+            0 => schedules / 2,
+            _ => generated_of(self.of.problem.activities.len(), schedules),
+        };
+        let mut bred = Bred::new(self.of, self.project, elders, planned.max(1), seed);
+        bred.advance(planned.max(1), exchange, is_over);
+        let mut learner = Prover::new(self.of, seed);
         let stop = || exchange.is_settled() || is_over();
         let [walked, taught] = match self.of.problem.activities.len() {
             ..=LEARNABLE => TURN,
@@ -106,12 +142,12 @@ impl<'a> Seasons<'a> {
         };
         let mut made = bred.made();
         while made < schedules && !stop() {
-            if learned.made() < MOST_LEARNED {
-                learned.advance(learned.made() + taught.min(schedules - made), exchange, is_over);
+            if learner.made() < learned {
+                learner.advance(learner.made() + taught.min(schedules - made), exchange, is_over);
             }
-            let left = schedules.saturating_sub(bred.made() + learned.made());
+            let left = schedules.saturating_sub(bred.made() + learner.made());
             bred.advance(bred.made() + walked.min(left), exchange, is_over);
-            let before = std::mem::replace(&mut made, bred.made() + learned.made());
+            let before = std::mem::replace(&mut made, bred.made() + learner.made());
             if made == before {
                 break;
             }
@@ -211,5 +247,25 @@ mod tests {
             made < 2_500,
             "{made} schedules, though the first season has the best there is"
         );
+    }
+    #[test]
+    fn without_end_means_until_somebody_says_so_or_nothing_better_exists() {
+        let in_time = |problem: &Problem, patience: usize| {
+            let compiled = Compiled::new(problem);
+            let project = Project::of(&compiled).unwrap();
+            let exchange = Exchange::default();
+            let asked = std::cell::Cell::new(0);
+            let is_over = || asked.replace(asked.get() + 1) >= patience;
+            let made = Seasons::new(&compiled, &project, 1).without_end(&exchange, &is_over);
+            let standing = exchange.into_standing();
+            let completion = standing.best.map(|(worth, _)| worth.1.completion);
+            (completion, standing.proved, made)
+        };
+        let (completion, is_proved, made) = in_time(&steps(45, 6), 3_000);
+        assert_eq!((completion, is_proved), (Some(135), false));
+        assert!((3_000..40_000).contains(&made), "{made}, asked at least once a generation");
+        let (completion, is_proved, made) = in_time(&steps(45, 3), usize::MAX);
+        assert_eq!((completion, is_proved), (Some(45), true));
+        assert!(made < 40_000, "{made}");
     }
 }

@@ -217,6 +217,9 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
                 .wrapping_add(crate::number::minutes(worker).unsigned_abs() * 7_919);
             workers.push(scope.spawn(move || {
                 let is_over = || stop.is_some_and(|stop| stop());
+                if let Some(project) = project {
+                    return Seasons::new(of, project, seed).without_end(exchange, &is_over);
+                }
                 let mut maker = Maker::new(of, project, seed);
                 if is_woven(of) {
                     return weave(of, maker, effort, seed, exchange);
