@@ -263,7 +263,10 @@ mod tests {
         };
         let (completion, is_proved, made) = in_time(&steps(45, 6), 3_000);
         assert_eq!((completion, is_proved), (Some(135), false));
-        assert!((3_000..40_000).contains(&made), "{made}, asked at least once a generation");
+        assert!(
+            (3_000..40_000).contains(&made),
+            "{made}, asked at least once a generation"
+        );
         let (completion, is_proved, made) = in_time(&steps(45, 3), usize::MAX);
         assert_eq!((completion, is_proved), (Some(45), true));
         assert!(made < 40_000, "{made}");
