@@ -128,18 +128,16 @@ impl<'a> Seasons<'a> {
         }
         let seed = self.seed.wrapping_add(self.begun * 7_919);
         self.begun += 1;
+        let n = self.of.problem.activities.len();
         let planned = match learned {
             0 => schedules / 2,
-            _ => generated_of(self.of.problem.activities.len(), schedules),
+            _ => generated_of(n, schedules),
         };
         let mut bred = Bred::new(self.of, self.project, elders, planned.max(1), seed);
         bred.advance(planned.max(1), exchange, is_over);
         let mut learner = Prover::new(self.of, seed);
         let stop = || exchange.is_settled() || is_over();
-        let [walked, taught] = match self.of.problem.activities.len() {
-            ..=LEARNABLE => TURN,
-            _ => [TURN[1], TURN[0]],
-        };
+        let [walked, taught] = if n <= LEARNABLE { TURN } else { [TURN[1], TURN[0]] };
         let mut made = bred.made();
         while made < schedules && !stop() {
             if learner.made() < learned {
@@ -158,24 +156,29 @@ impl<'a> Seasons<'a> {
 
 /// How many seasons, and how many of all schedules they share; the others are for what begins with the best of each.
 fn seasons_of(n: usize, total: u64) -> (u64, u64) {
-    match (n, total / SEASON) {
-        (..=PROVABLE, _) | (_, 0) => (1, total),
-        (..=LEARNABLE, SEVERAL..) => {
-            let apart = total / 10 * (10 - REUNION);
-            (apart / SEASON, apart)
-        }
-        (..=LEARNABLE, seasons) => (seasons, total),
-        (_, seasons) => (seasons.min(FEW), total),
+    let seasons = (total / SEASON).max(1);
+    if n <= PROVABLE {
+        (1, total)
+    } else if n > LEARNABLE {
+        (seasons.min(FEW), total)
+    } else if seasons < SEVERAL {
+        (seasons, total)
+    } else {
+        let apart = total / 10 * (10 - REUNION);
+        (apart / SEASON, apart)
     }
 }
 
 /// How many of a search's schedules are generated, before what is left is learned.
 pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
-    match n {
-        ..=PROVABLE => schedules / 4,
-        ..=LEARNABLE => schedules / 10 * 6,
-        _ if schedules > LONG => schedules / 2,
-        _ => schedules / 10 * 8,
+    if n <= PROVABLE {
+        schedules / 4
+    } else if n <= LEARNABLE {
+        schedules / 10 * 6
+    } else if schedules > LONG {
+        schedules / 2
+    } else {
+        schedules / 10 * 8
     }
 }
 
