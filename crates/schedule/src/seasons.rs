@@ -22,8 +22,10 @@ const FEW: u64 = 2;
 const SEVERAL: u64 = 5;
 const REUNION: u64 = 3;
 
-/// Schedules walked on, and schedules learned, in turns once all is bred; for larger projects the other way round.
+/// Schedules walked on, and schedules learned, in turns once all is bred.
 const TURN: [u64; 2] = [10, 20];
+/// The same in a long season of a larger project: dead ends there want more patience than short turns leave them.
+const LONG_TURN: [u64; 2] = [200, 100];
 
 /// Up to so many activities a proof is within reach of one long search.
 const PROVABLE: usize = 40;
@@ -137,7 +139,8 @@ impl<'a> Seasons<'a> {
         bred.advance(planned.max(1), exchange, is_over);
         let mut learner = Prover::new(self.of, seed);
         let stop = || exchange.is_settled() || is_over();
-        let [walked, taught] = if n <= LEARNABLE { TURN } else { [TURN[1], TURN[0]] };
+        let is_long = n > LEARNABLE && schedules > LONG;
+        let [walked, taught] = if is_long { LONG_TURN } else { TURN };
         let mut made = bred.made();
         while made < schedules && !stop() {
             if learner.made() < learned {
