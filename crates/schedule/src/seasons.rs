@@ -31,7 +31,7 @@ const LONG_TURN: [u64; 2] = [200, 100];
 const PROVABLE: usize = 40;
 /// Up to so many the learning is worth more schedules than for larger ones.
 const LEARNABLE: usize = 90;
-/// In a longer season of a larger project only half is bred.
+/// In a longer season of a larger project less than half is bred.
 const LONG: u64 = 8_000;
 /// One search is given no more schedules for learning than this: dead ends take longer than passes do.
 pub(crate) const MOST_LEARNED: u64 = 10_000;
@@ -179,7 +179,7 @@ pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
     } else if n <= LEARNABLE {
         schedules / 10 * 6
     } else if schedules > LONG {
-        schedules / 2
+        schedules / 10 * 4
     } else {
         schedules / 10 * 8
     }
