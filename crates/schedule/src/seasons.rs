@@ -16,7 +16,7 @@ use crate::proof::Prover;
 const SEASON: u64 = 2_500;
 /// Schedules of one season where time is the limit.
 const LONG_SEASON: u64 = 40_000;
-/// Larger projects take longer to settle: so many seasons at most.
+/// Larger projects take longer to settle: so many seasons at most, and only long ones.
 const FEW: u64 = 2;
 /// With as many seasons or more, a part of all schedules (in tenths) is for what begins with the best of each.
 const SEVERAL: u64 = 5;
@@ -163,7 +163,7 @@ fn seasons_of(n: usize, total: u64) -> (u64, u64) {
     if n <= PROVABLE {
         (1, total)
     } else if n > LEARNABLE {
-        (seasons.min(FEW), total)
+        ((total / LONG).clamp(1, FEW), total)
     } else if seasons < SEVERAL {
         (seasons, total)
     } else {
@@ -203,6 +203,7 @@ mod tests {
         assert_eq!(seasons_of(60, 12_500), (3, 8_750));
         assert_eq!(seasons_of(60, 50_000), (14, 35_000));
         assert_eq!(seasons_of(30, 50_000), (1, 50_000));
+        assert_eq!(seasons_of(120, 5_000), (1, 5_000));
         assert_eq!(seasons_of(120, 50_000), (2, 50_000));
     }
 
