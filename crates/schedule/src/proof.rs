@@ -387,6 +387,52 @@ fn luby(n: u32) -> u64 {
 
 #[cfg(test)]
 mod tests {
+    use super::{Level, Prover};
+    use crate::compiled::Compiled;
+    use crate::exchange::Exchange;
+    use crate::generation::{Generator, ranks};
+    use crate::model::{Activity, Due, Hand, Problem, Score, Span};
+    use crate::score::worth;
+
+    #[test]
+    fn a_bound_found_elsewhere_settles_the_lateness_and_only_the_completion_is_left_to_prove() {
+        // Two half hours of one hand from nine o'clock, both wanted by half past nine: one of them is half an hour late.
+        let mut problem = Problem {
+            horizon: 1_440,
+            ..Problem::default()
+        };
+        problem.hands.push(Hand {
+            name: "me".into(),
+            periods: vec![Span::new(540, 720)],
+        });
+        for _ in 0..2 {
+            let activity = problem.add(Activity::new("coat", 30));
+            problem.dues.push(Due {
+                activity,
+                at: 570,
+                weight: 1,
+            });
+        }
+        let of = Compiled::new(&problem);
+        let draft = Generator::new(&of).generate(&ranks(&[0, 1]));
+        let exchange = Exchange::default();
+        assert!(exchange.offer(worth(&of, &draft), &draft));
+        let mut prover = Prover::new(&of, 1);
+        prover.state(&exchange, None);
+        prover.look_round(&exchange);
+        for (known, left) in [(29, Level::Weighted), (30, Level::Completion)] {
+            exchange.raise_bound(Score {
+                weighted: known,
+                ..Score::default()
+            });
+            prover.take_bound(&exchange);
+            assert!(
+                prover.level == left,
+                "no plan is known to be less than {known} min late"
+            );
+        }
+    }
+
     #[test]
     fn restarts_follow_the_universal_sequence() {
         let first: Vec<u64> = (1..=15).map(super::luby).collect();
