@@ -212,15 +212,16 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
     std::thread::scope(|scope| {
         let mut workers = Vec::new();
         for worker in 1..effort.threads {
+            // Far apart: the seasons of one count on from its seed, and must not be those of the next.
             let seed = effort
                 .seed
-                .wrapping_add(crate::number::minutes(worker).unsigned_abs() * 7_919);
+                .wrapping_add(crate::number::minutes(worker).unsigned_abs() << 32);
             workers.push(scope.spawn(move || {
                 let is_over = || stop.is_some_and(|stop| stop());
                 if let Some(project) = project {
                     return Seasons::new(of, project, seed).without_end(exchange, &is_over);
                 }
-                let mut maker = Maker::new(of, project, seed);
+                let mut maker = Maker::new(of, None, seed);
                 if is_woven(of) {
                     return weave(of, maker, effort, seed, exchange);
                 }

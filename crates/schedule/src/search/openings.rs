@@ -33,13 +33,8 @@ impl Openings {
     /// The next order, if there is one more.
     pub(super) fn next(&mut self, of: &Compiled<'_>) -> Option<Vec<usize>> {
         let rule = self.left.next()?;
-        let previous = of.problem.previous.as_ref().map(|previous| &previous.placements);
-        let stood = |index: usize| previous.and_then(|placements| placements[index].as_ref());
         let key = |index: usize| match rule {
-            Rule::Before => (
-                stood(index).map_or(Minute::MAX, |place| place.start),
-                self.latest[index],
-            ),
+            Rule::Before => (of.stood[index].unwrap_or(Minute::MAX), self.latest[index]),
             Rule::Group => (i64::from(of.problem.activities[index].group), self.latest[index]),
             Rule::Urgency => (self.latest[index], 0),
             Rule::Given => (0, 0),
