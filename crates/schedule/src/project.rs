@@ -10,6 +10,9 @@ use crate::number::small;
 /// Longer projects than this are left to the general generator: the table of free capacity would not stay in the cache.
 const LONGEST: Minute = 60_000;
 
+/// All of a resource's capacity, as the unit of loads.
+const FULL: i64 = 1_000;
+
 /// Who follows whom: one direction of time.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Net {
@@ -41,9 +44,10 @@ pub(crate) struct Project {
     pub(crate) needs: Vec<u64>,
     pub(crate) capacity: Vec<u64>,
     pub(crate) words: usize,
-    /// Needs as numbers, for rules of thumb.
-    pub(crate) amounts: Vec<Vec<i32>>,
-    pub(crate) capacities: Vec<i32>,
+    amounts: Vec<Vec<i32>>,
+    capacities: Vec<i32>,
+    /// How much of everything there is an activity needs: thousandths of each capacity, all resources together.
+    pub(crate) load: Vec<i64>,
     pub(crate) forward: Net,
     pub(crate) backward: Net,
     pub(crate) longest: i32,
@@ -105,6 +109,7 @@ impl Project {
             capacity: lanes(&capacities),
             words,
             amounts: Vec::new(),
+            load: Vec::new(),
             capacities: capacities.iter().map(|&c| i32::try_from(c).unwrap_or(0)).collect(),
             forward: Net::new(n),
             backward: Net::new(n),
@@ -119,6 +124,10 @@ impl Project {
                 return None;
             }
             project.needs.extend(lanes(&amounts));
+            let parts = amounts.iter().zip(&capacities);
+            project
+                .load
+                .push(parts.map(|(need, there)| FULL * need / there.max(&1)).sum());
             project
                 .amounts
                 .push(amounts.iter().map(|&a| i32::try_from(a).unwrap_or(0)).collect());
@@ -162,6 +171,11 @@ impl Project {
             self.backward.rank[at] = small(order.len() - place);
         }
         order.len() == self.n
+    }
+
+    /// What all resources together can do in a minute, in the unit of `load`.
+    pub(crate) fn full(&self) -> i64 {
+        FULL * i64::from(small(self.capacities.len()))
     }
 
     /// No schedule ends before this: the longest path, and each resource's work over its capacity.

@@ -49,13 +49,8 @@ impl Breeding<'_> {
         let mut use_at = vec![0; span + 2];
         for at in 0..of.n {
             let start = index(table.start[at].into());
-            let load: i64 = of.amounts[at]
-                .iter()
-                .zip(&of.capacities)
-                .map(|(&a, &c)| 1000 * i64::from(a) / i64::from(c.max(1)))
-                .sum();
-            use_at[start] += load;
-            use_at[start + index(of.length[at].into())] -= load;
+            use_at[start] += of.load[at];
+            use_at[start + index(of.length[at].into())] -= of.load[at];
         }
         let mut running = 0;
         let mut total = vec![0_i64; span + 1];

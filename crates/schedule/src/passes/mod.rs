@@ -5,6 +5,7 @@
 //! and what is taken over from a timetable made before costs only the starts that were newly assigned.
 
 mod parallel;
+mod rejoining;
 
 use crate::number::{index, minutes, small};
 use crate::project::{Net, Project};
@@ -61,14 +62,29 @@ impl<'a> Passes<'a> {
     /// Each activity of the order in turn at its first possible start. The order keeps what comes before what.
     ///
     /// As far as the order is that of `like`, its starts are taken over. Given up as soon as the timetable is sure to be
-    /// longer than `limit`.
+    /// longer than `limit`; and where the order becomes that of `like` again, if by then the timetable is that of `like`
+    /// or hopeless beside it.
     pub(crate) fn pass(&mut self, net: &Net, order: &[u32], limit: i32, like: Option<&Laid>, into: &mut Timetable) {
         let of = self.of;
         into.start.resize(of.n, 0);
         into.length = 0;
         self.free.clear();
         let known = like.map_or(0, |like| self.take_over(order, like, into));
-        for &activity in &order[known..] {
+        let rejoining = like.map_or(of.n, |like| rejoining::place(order, like));
+        if known >= rejoining {
+            // The order of `like` itself.
+            self.assigned += 1;
+            into.length = NEVER;
+            return;
+        }
+        for (place, &activity) in order.iter().enumerate().skip(known) {
+            if place == rejoining
+                && let Some(like) = like
+                && !rejoining::is_promising(of, &order[known..place], like, into)
+            {
+                into.length = NEVER;
+                return;
+            }
             let at = activity as usize;
             let mut start = 0;
             for &(before, wait) in &net.before[at] {
