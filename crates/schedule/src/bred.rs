@@ -7,7 +7,7 @@ use crate::genetic::Breeding;
 use crate::model::{Activity, Score};
 use crate::passes::Timetable;
 use crate::project::Project;
-use crate::score::worth;
+use crate::score::{Worth, worth};
 
 /// Breeding with the problem it is for.
 pub(crate) struct Bred<'a> {
@@ -15,6 +15,8 @@ pub(crate) struct Bred<'a> {
     breeding: Breeding<'a>,
     /// Schedules to be bred before the best is walked on from; `u64::MAX` where nobody knows.
     planned: u64,
+    /// Worth of the best, once something is bred.
+    known: Option<Worth>,
 }
 
 impl<'a> Bred<'a> {
@@ -28,7 +30,12 @@ impl<'a> Bred<'a> {
     ) -> Self {
         let mut breeding = Breeding::new(project, seed);
         breeding.begin_with(elders);
-        Self { of, breeding, planned }
+        Self {
+            of,
+            breeding,
+            planned,
+            known: None,
+        }
     }
 
     /// Schedules made so far.
@@ -39,14 +46,16 @@ impl<'a> Bred<'a> {
     /// Breeds, or walks on from the best, until so many schedules are made in all, or everything is settled, or
     /// `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        if let Some((_, draft)) = exchange.better_than(None) {
+        if let Some((_, draft)) = exchange.better_than(self.known) {
             let known = as_timetable(self.of, &draft);
             self.breeding.learn_of(&known.start, known.length);
         }
         self.breeding
             .advance(until, self.planned, &|| exchange.is_settled() || is_over());
         let draft = as_draft(self.of, self.breeding.best());
-        exchange.offer(worth(self.of, &draft), &draft);
+        let known = worth(self.of, &draft);
+        self.known = Some(known);
+        exchange.offer(known, &draft);
         if let Some(here) = self.breeding.here() {
             let draft = as_draft(self.of, &here);
             exchange.offer_like(worth(self.of, &draft), &draft);

@@ -66,10 +66,8 @@ impl Exchange {
     /// The best, if it is better than `known`.
     pub(crate) fn better_than(&self, known: Option<Worth>) -> Option<(Worth, Draft)> {
         self.with(|standing| {
-            standing
-                .best
-                .clone()
-                .filter(|(worth, _)| known.is_none_or(|known| *worth < known))
+            let is_better = |(worth, _): &&(Worth, Draft)| known.is_none_or(|known| *worth < known);
+            standing.best.as_ref().filter(is_better).cloned()
         })
     }
 

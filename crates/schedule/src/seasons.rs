@@ -137,18 +137,19 @@ impl<'a> Seasons<'a> {
         };
         let mut bred = Bred::new(self.of, self.project, elders, planned.max(1), seed);
         bred.advance(planned.max(1), exchange, is_over);
-        let mut learner = Prover::new(self.of, seed);
+        let mut learner = (learned > 0).then(|| Prover::new(self.of, seed));
+        let learned_of = |learner: &Option<Prover<'_>>| learner.as_ref().map_or(0, Prover::made);
         let stop = || exchange.is_settled() || is_over();
         let is_long = n > LEARNABLE && schedules > LONG;
         let [walked, taught] = if is_long { LONG_TURN } else { TURN };
         let mut made = bred.made();
         while made < schedules && !stop() {
-            if learner.made() < learned {
+            if let Some(learner) = learner.as_mut().filter(|learner| learner.made() < learned) {
                 learner.advance(learner.made() + taught.min(schedules - made), exchange, is_over);
             }
-            let left = schedules.saturating_sub(bred.made() + learner.made());
+            let left = schedules.saturating_sub(bred.made() + learned_of(&learner));
             bred.advance(bred.made() + walked.min(left), exchange, is_over);
-            let before = std::mem::replace(&mut made, bred.made() + learner.made());
+            let before = std::mem::replace(&mut made, bred.made() + learned_of(&learner));
             if made == before {
                 break;
             }
@@ -181,13 +182,13 @@ pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
     } else if schedules > LONG {
         schedules / 10 * 4
     } else {
-        schedules / 10 * 8
+        schedules / 10 * 6
     }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Seasons, seasons_of};
+    use super::{Seasons, generated_of, seasons_of};
     use crate::compiled::Compiled;
     use crate::exchange::Exchange;
     use crate::model::{Activity, Problem, Resource, ResourceId, Use};
@@ -205,6 +206,14 @@ mod tests {
         assert_eq!(seasons_of(30, 50_000), (1, 50_000));
         assert_eq!(seasons_of(120, 5_000), (1, 5_000));
         assert_eq!(seasons_of(120, 50_000), (2, 50_000));
+    }
+
+    #[test]
+    fn what_is_not_bred_is_left_for_walking_and_learning() {
+        assert_eq!(generated_of(30, 5_000), 1_250);
+        assert_eq!(generated_of(60, 2_500), 1_500);
+        assert_eq!(generated_of(120, 5_000), 3_000);
+        assert_eq!(generated_of(120, 25_000), 10_000);
     }
 
     /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
