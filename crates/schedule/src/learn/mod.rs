@@ -16,6 +16,7 @@ mod heap;
 mod hours;
 mod propagation;
 mod search;
+mod shared;
 mod statement;
 mod sum;
 mod trail;
@@ -25,6 +26,7 @@ pub(crate) use cumulative::{Cumulative, Task};
 pub(crate) use energy::Energy;
 use heap::Heap;
 pub(crate) use hours::Hours;
+use shared::Shared;
 pub(crate) use sum::Sum;
 
 /// A side of a variable: twice the variable for the lower, one more for the upper.
@@ -190,15 +192,9 @@ pub(crate) struct Engine<'a> {
     steps_if: Vec<Vec<StepArc>>,
     /// For variables with holes: allowed ranges, both ends included, ascending.
     allowed: Vec<Vec<(i32, i32)>>,
-    cumulatives: Vec<Cumulative>,
-    cumulatives_of: Vec<Vec<u32>>,
-    energies: Vec<Energy>,
-    energies_of: Vec<Vec<u32>>,
-    due_energies: Vec<bool>,
-    sums: Vec<Sum>,
-    sums_of: Vec<Vec<u32>>,
-    due_cumulatives: Vec<bool>,
-    due_sums: Vec<bool>,
+    cumulatives: Shared<Cumulative>,
+    energies: Shared<Energy>,
+    sums: Shared<Sum>,
     clash: Vec<Lit>,
     marks: Vec<i32>,
     marked: Vec<u32>,
@@ -237,15 +233,9 @@ impl<'a> Engine<'a> {
             steps_from: Vec::new(),
             steps_if: Vec::new(),
             allowed: Vec::new(),
-            cumulatives: Vec::new(),
-            cumulatives_of: Vec::new(),
-            energies: Vec::new(),
-            energies_of: Vec::new(),
-            due_energies: Vec::new(),
-            sums: Vec::new(),
-            sums_of: Vec::new(),
-            due_cumulatives: Vec::new(),
-            due_sums: Vec::new(),
+            cumulatives: Shared::new(),
+            energies: Shared::new(),
+            sums: Shared::new(),
             clash: Vec::new(),
             marks: Vec::new(),
             marked: Vec::new(),

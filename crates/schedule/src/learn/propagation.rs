@@ -18,46 +18,30 @@ impl Engine<'_> {
                 self.done += 1;
                 self.propagate_entry(entry)?;
             }
-            if let Some(index) = self.due_sums.iter().position(|&due| due) {
-                self.due_sums[index] = false;
-                let sum = std::mem::take(&mut self.sums[index]);
+            if let Some((index, sum)) = self.sums.take_due() {
                 let result = sum.propagate(self);
-                self.sums[index] = sum;
+                self.sums.put_back(index, sum);
                 result?;
-                continue;
-            }
-            if let Some(index) = self.due_cumulatives.iter().position(|&due| due) {
-                self.due_cumulatives[index] = false;
-                let mut cumulative = std::mem::take(&mut self.cumulatives[index]);
+            } else if let Some((index, mut cumulative)) = self.cumulatives.take_due() {
                 let result = cumulative.propagate(self);
-                self.cumulatives[index] = cumulative;
+                self.cumulatives.put_back(index, cumulative);
                 result?;
-                continue;
-            }
-            if let Some(index) = self.due_energies.iter().position(|&due| due) {
-                self.due_energies[index] = false;
-                let mut energy = std::mem::take(&mut self.energies[index]);
+            } else if let Some((index, mut energy)) = self.energies.take_due() {
                 let result = energy.propagate(self);
-                self.energies[index] = energy;
+                self.energies.put_back(index, energy);
                 result?;
-                continue;
+            } else {
+                return Ok(());
             }
-            return Ok(());
         }
     }
 
     fn propagate_entry(&mut self, entry: Entry) -> Result<(), Clash> {
         let side = entry.side as usize;
         let var = side / 2;
-        for at in 0..self.cumulatives_of[var].len() {
-            self.due_cumulatives[self.cumulatives_of[var][at] as usize] = true;
-        }
-        for at in 0..self.energies_of[var].len() {
-            self.due_energies[self.energies_of[var][at] as usize] = true;
-        }
-        for at in 0..self.sums_of[var].len() {
-            self.due_sums[self.sums_of[var][at] as usize] = true;
-        }
+        self.cumulatives.touch(var);
+        self.energies.touch(var);
+        self.sums.touch(var);
         // Where a later entry says more about the side, its arcs are drawn then.
         if self.bound[side] == entry.new {
             self.skip_hole(entry.side)?;

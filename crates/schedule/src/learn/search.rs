@@ -19,9 +19,9 @@ impl Engine<'_> {
             return Err(Clash);
         }
         let result = self.draw_all().and_then(|()| {
-            self.due_cumulatives.fill(true);
-            self.due_energies.fill(true);
-            self.due_sums.fill(true);
+            self.cumulatives.touch_all();
+            self.energies.touch_all();
+            self.sums.touch_all();
             self.propagate()
         });
         self.impossible |= result.is_err();

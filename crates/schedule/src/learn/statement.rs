@@ -16,9 +16,9 @@ impl<'a> Engine<'a> {
             self.steps_if.push(Vec::new());
         }
         self.allowed.push(Vec::new());
-        self.cumulatives_of.push(Vec::new());
-        self.energies_of.push(Vec::new());
-        self.sums_of.push(Vec::new());
+        self.cumulatives.add_variable();
+        self.energies.add_variable();
+        self.sums.add_variable();
         self.guide.push(from);
         self.is_timed.push(false);
         self.heap.add();
@@ -125,29 +125,17 @@ impl<'a> Engine<'a> {
     }
 
     pub(crate) fn cumulative(&mut self, cumulative: Cumulative) {
-        let index = crate::number::small(self.cumulatives.len());
-        for var in cumulative.variables() {
-            self.cumulatives_of[var as usize].push(index);
-        }
-        self.cumulatives.push(cumulative);
-        self.due_cumulatives.push(true);
+        let variables: Vec<u32> = cumulative.variables().collect();
+        self.cumulatives.add(cumulative, variables);
     }
 
     pub(crate) fn energy(&mut self, energy: Energy) {
-        let index = crate::number::small(self.energies.len());
-        for var in energy.variables() {
-            self.energies_of[var as usize].push(index);
-        }
-        self.energies.push(energy);
-        self.due_energies.push(true);
+        let variables: Vec<u32> = energy.variables().collect();
+        self.energies.add(energy, variables);
     }
 
     pub(crate) fn sum(&mut self, sum: Sum) {
-        let index = crate::number::small(self.sums.len());
-        for var in sum.variables() {
-            self.sums_of[var as usize].push(index);
-        }
-        self.sums.push(sum);
-        self.due_sums.push(true);
+        let variables: Vec<u32> = sum.variables().collect();
+        self.sums.add(sum, variables);
     }
 }
