@@ -1,7 +1,8 @@
 //! A walk on from the best: one stretch of time reordered at a time, kept if the schedule is not longer.
 //!
 //! All steps from one schedule share what lies behind the stretch (seen in the direction of generation); only from the
-//! stretch on are starts assigned anew.
+//! stretch on are starts assigned anew. A step that moves nothing, or falls far behind by the end of its stretch, goes no
+//! further than that.
 
 use super::Breeding;
 use crate::number::index;
