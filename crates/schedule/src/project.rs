@@ -196,3 +196,37 @@ impl Project {
         work.max().unwrap_or(0).max(path)
     }
 }
+
+/// Small plain projects to be counted by hand.
+#[cfg(test)]
+pub(crate) mod examples {
+    use crate::model::{Activity, ActivityId, Lag, Problem, Resource, ResourceId, Use, Wait};
+
+    /// Activities of these lengths and needs, of a resource of the given capacity; pairs of which one follows the other.
+    pub(crate) fn problem(capacity: u32, activities: &[(i64, u32)], follows: &[(usize, usize)]) -> Problem {
+        let mut problem = Problem {
+            horizon: 1_000,
+            ..Problem::default()
+        };
+        problem.resources.push(Resource::constant("bench places", capacity));
+        for &(length, amount) in activities {
+            let mut activity = Activity::unattended("a step", length);
+            activity.uses.push(Use {
+                resource: ResourceId(0),
+                amount,
+            });
+            problem.add(activity);
+        }
+        for &(from, to) in follows {
+            let wait = Wait::Minutes(0);
+            problem.lags.push(Lag::after(ActivityId(from), ActivityId(to), wait));
+        }
+        problem
+    }
+
+    /// Five steps in two places: 4+3+3 and 5+5 minutes fill both for ten, and nothing shorter holds twenty place-minutes.
+    /// By length, the longest first, they take eleven.
+    pub(crate) fn two_places() -> Problem {
+        problem(2, &[(5, 1), (5, 1), (4, 1), (3, 1), (3, 1)], &[])
+    }
+}

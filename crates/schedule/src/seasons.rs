@@ -140,8 +140,7 @@ impl<'a> Seasons<'a> {
         let mut learner = (learned > 0).then(|| Prover::new(self.of, seed));
         let learned_of = |learner: &Option<Prover<'_>>| learner.as_ref().map_or(0, Prover::made);
         let stop = || exchange.is_settled() || is_over();
-        let is_long = n > LEARNABLE && schedules > LONG;
-        let [walked, taught] = if is_long { LONG_TURN } else { TURN };
+        let [walked, taught] = if is_long(n, schedules) { LONG_TURN } else { TURN };
         let mut made = bred.made();
         while made < schedules && !stop() {
             if let Some(learner) = learner.as_mut().filter(|learner| learner.made() < learned) {
@@ -177,13 +176,16 @@ fn seasons_of(n: usize, total: u64) -> (u64, u64) {
 pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
     if n <= PROVABLE {
         schedules / 4
-    } else if n <= LEARNABLE {
-        schedules / 10 * 6
-    } else if schedules > LONG {
+    } else if is_long(n, schedules) {
         schedules / 10 * 4
     } else {
         schedules / 10 * 6
     }
+}
+
+/// A long search of a larger project.
+const fn is_long(n: usize, schedules: u64) -> bool {
+    n > LEARNABLE && schedules > LONG
 }
 
 #[cfg(test)]
@@ -191,10 +193,11 @@ mod tests {
     use super::{Seasons, generated_of, seasons_of};
     use crate::compiled::Compiled;
     use crate::exchange::Exchange;
-    use crate::model::{Activity, Problem, Resource, ResourceId, Use};
+    use crate::model::{Minute, Problem};
     use crate::number::minutes;
     use crate::outcome::Effort;
     use crate::project::Project;
+    use crate::project::examples::problem;
 
     #[test]
     fn of_many_seasons_three_tenths_are_for_what_goes_on_from_all_of_them() {
@@ -218,20 +221,8 @@ mod tests {
 
     /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
     fn steps(n: usize, places: u32) -> Problem {
-        let mut problem = Problem {
-            horizon: 10_000,
-            ..Problem::default()
-        };
-        problem.resources.push(Resource::constant("places", 9));
-        for step in 0..n {
-            let mut activity = Activity::unattended("a step", 2 + minutes(step % 3));
-            activity.uses.push(Use {
-                resource: ResourceId(0),
-                amount: places,
-            });
-            problem.add(activity);
-        }
-        problem
+        let all: Vec<(Minute, u32)> = (0..n).map(|step| (2 + minutes(step % 3), places)).collect();
+        problem(9, &all, &[])
     }
 
     /// Completion, whether it is proved, schedules made and searches begun.
@@ -264,6 +255,7 @@ mod tests {
             "{made} schedules, though the first season has the best there is"
         );
     }
+
     #[test]
     fn without_end_means_until_somebody_says_so_or_nothing_better_exists() {
         let in_time = |problem: &Problem, patience: usize| {

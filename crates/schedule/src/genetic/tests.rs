@@ -2,31 +2,10 @@
 
 use super::Breeding;
 use crate::compiled::Compiled;
-use crate::model::{Activity, ActivityId, Lag, Problem, Resource, ResourceId, Use, Wait};
+use crate::model::Problem;
 use crate::passes::{NEVER, Passes, Timetable};
 use crate::project::Project;
-
-/// Activities of these lengths and needs, of a resource of the given capacity; pairs of which one follows the other.
-fn problem(capacity: u32, activities: &[(i64, u32)], follows: &[(usize, usize)]) -> Problem {
-    let mut problem = Problem {
-        horizon: 1_000,
-        ..Problem::default()
-    };
-    problem.resources.push(Resource::constant("bench places", capacity));
-    for &(length, amount) in activities {
-        let mut activity = Activity::unattended("a step", length);
-        activity.uses.push(Use {
-            resource: ResourceId(0),
-            amount,
-        });
-        problem.add(activity);
-    }
-    for &(from, to) in follows {
-        let wait = Wait::Minutes(0);
-        problem.lags.push(Lag::after(ActivityId(from), ActivityId(to), wait));
-    }
-    problem
-}
+use crate::project::examples::{problem, two_places};
 
 /// What a timetable must keep, counted minute by minute.
 fn assert_keeps(of: &Problem, table: &Timetable) {
@@ -41,12 +20,6 @@ fn assert_keeps(of: &Problem, table: &Timetable) {
         assert!(used <= of.resources[0].most(), "minute {minute}");
     }
     assert_eq!((0..n).map(end).max(), Some(i64::from(table.length)));
-}
-
-/// Six steps in two places: 4+3+3 and 5+5 minutes fill both for ten, and nothing shorter holds twenty place-minutes.
-/// By length, the longest first, they take eleven.
-fn two_places() -> Problem {
-    problem(2, &[(5, 1), (5, 1), (4, 1), (3, 1), (3, 1)], &[])
 }
 
 #[test]

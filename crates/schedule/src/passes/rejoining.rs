@@ -32,27 +32,9 @@ pub(super) fn is_promising(of: &Project, stretch: &[u32], like: &Laid, now: &Tim
 mod tests {
     use super::place;
     use crate::compiled::Compiled;
-    use crate::model::{Activity, Problem, Resource, ResourceId, Use};
     use crate::passes::{Laid, NEVER, Passes, Timetable};
     use crate::project::Project;
-
-    /// Steps of 5, 5, 4, 3 and 3 minutes at two bench places, one each.
-    fn two_places() -> Problem {
-        let mut problem = Problem {
-            horizon: 1_000,
-            ..Problem::default()
-        };
-        problem.resources.push(Resource::constant("bench places", 2));
-        for length in [5, 5, 4, 3, 3] {
-            let mut activity = Activity::unattended("a step", length);
-            activity.uses.push(Use {
-                resource: ResourceId(0),
-                amount: 1,
-            });
-            problem.add(activity);
-        }
-        problem
-    }
+    use crate::project::examples::two_places;
 
     /// Starts and length of a pass in an order after one in another, and how many starts it assigned.
     fn passed(before: [u32; 5], order: [u32; 5]) -> (Vec<i32>, i32, u64) {
