@@ -43,6 +43,16 @@ impl<'a> Bred<'a> {
         self.breeding.made()
     }
 
+    /// See [`Breeding::disturbed`].
+    pub(crate) fn disturbed(&mut self, table: &Timetable) -> Timetable {
+        self.breeding.disturbed(table)
+    }
+
+    /// See [`Breeding::unlike`].
+    pub(crate) fn unlike(&self, most: usize) -> Vec<Timetable> {
+        self.breeding.unlike(most)
+    }
+
     /// Breeds, or walks on from the best, until so many schedules are made in all, or everything is settled, or
     /// `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
@@ -71,7 +81,7 @@ impl<'a> Bred<'a> {
     }
 }
 
-fn as_draft(of: &Compiled<'_>, table: &Timetable) -> Draft {
+pub(crate) fn as_draft(of: &Compiled<'_>, table: &Timetable) -> Draft {
     let place = |(start, activity): (&i32, &Activity)| {
         let start = of.problem.not_before + i64::from(*start);
         Some(Place {

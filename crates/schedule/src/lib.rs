@@ -13,6 +13,7 @@ mod chance;
 pub mod checker;
 mod clock;
 mod compiled;
+mod descents;
 mod draft;
 mod earliest;
 mod exchange;

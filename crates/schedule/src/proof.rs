@@ -50,7 +50,7 @@ pub(crate) struct Prover<'a> {
     near: Neighbourhood,
     chance: Chance,
     seed: u64,
-    /// Starts assigned so far: for each dead end and each find, as many as were free to move.
+    /// Starts assigned so far: those that came to have a single value, at least one for each dead end.
     starts_assigned: u64,
     /// Times that something was found which made no plan.
     loose: u32,

@@ -6,6 +6,7 @@
 
 use crate::bred::{Bred, as_timetable};
 use crate::compiled::Compiled;
+use crate::descents::Descents;
 use crate::exchange::Exchange;
 use crate::outcome::Effort;
 use crate::passes::Timetable;
@@ -16,22 +17,18 @@ use crate::proof::Prover;
 const SEASON: u64 = 2_500;
 /// Schedules of one season where time is the limit.
 const LONG_SEASON: u64 = 40_000;
-/// Larger projects take longer to settle: so many seasons at most, and only long ones.
-const FEW: u64 = 2;
 /// With as many seasons or more, a part of all schedules (in tenths) is for what begins with the best of each.
 const SEVERAL: u64 = 5;
 const REUNION: u64 = 3;
 
 /// Schedules walked on, and schedules learned, in turns once all is bred.
 const TURN: [u64; 2] = [10, 20];
-/// The same in a long season of a larger project: dead ends there want more patience than short turns leave them.
-const LONG_TURN: [u64; 2] = [200, 100];
 
 /// Up to so many activities a proof is within reach of one long search.
 const PROVABLE: usize = 40;
 /// Up to so many the learning is worth more schedules than for larger ones.
 const LEARNABLE: usize = 90;
-/// In a longer season of a larger project less than half is bred.
+/// Larger projects are searched in [`Descents`] where there are more schedules than this.
 const LONG: u64 = 8_000;
 /// One search is given no more schedules for learning than this: dead ends take longer than passes do.
 pub(crate) const MOST_LEARNED: u64 = 10_000;
@@ -61,9 +58,13 @@ impl<'a> Seasons<'a> {
 
     /// As many seasons as the schedules allow; how many schedules were made.
     pub(crate) fn all(&mut self, effort: &Effort<'_>, exchange: &Exchange) -> u64 {
-        let total = effort.schedules;
+        let (n, total) = (self.of.problem.activities.len(), effort.schedules);
+        if is_long(n, total) {
+            let mut descents = Descents::new(self.of, self.project, total, self.seed);
+            return descents.all(total, exchange, &|| effort.is_over());
+        }
         let is_over = || effort.is_over() || exchange.is_settled();
-        let (seasons, apart) = seasons_of(self.of.problem.activities.len(), total);
+        let (seasons, apart) = seasons_of(n, total);
         for season in 0..seasons {
             let left = apart.saturating_sub(self.made);
             self.season(left / (seasons - season), MOST_LEARNED, exchange, &is_over);
@@ -140,7 +141,7 @@ impl<'a> Seasons<'a> {
         let mut learner = (learned > 0).then(|| Prover::new(self.of, seed));
         let learned_of = |learner: &Option<Prover<'_>>| learner.as_ref().map_or(0, Prover::made);
         let stop = || exchange.is_settled() || is_over();
-        let [walked, taught] = if is_long(n, schedules) { LONG_TURN } else { TURN };
+        let [walked, taught] = TURN;
         let mut made = bred.made();
         while made < schedules && !stop() {
             if let Some(learner) = learner.as_mut().filter(|learner| learner.made() < learned) {
@@ -160,10 +161,8 @@ impl<'a> Seasons<'a> {
 /// How many seasons, and how many of all schedules they share; the others are for what begins with the best of each.
 fn seasons_of(n: usize, total: u64) -> (u64, u64) {
     let seasons = (total / SEASON).max(1);
-    if n <= PROVABLE {
+    if n <= PROVABLE || n > LEARNABLE {
         (1, total)
-    } else if n > LEARNABLE {
-        ((total / LONG).clamp(1, FEW), total)
     } else if seasons < SEVERAL {
         (seasons, total)
     } else {
@@ -176,8 +175,6 @@ fn seasons_of(n: usize, total: u64) -> (u64, u64) {
 pub(crate) fn generated_of(n: usize, schedules: u64) -> u64 {
     if n <= PROVABLE {
         schedules / 4
-    } else if is_long(n, schedules) {
-        schedules / 10 * 4
     } else {
         schedules / 10 * 6
     }
@@ -208,7 +205,6 @@ mod tests {
         assert_eq!(seasons_of(60, 50_000), (14, 35_000));
         assert_eq!(seasons_of(30, 50_000), (1, 50_000));
         assert_eq!(seasons_of(120, 5_000), (1, 5_000));
-        assert_eq!(seasons_of(120, 50_000), (2, 50_000));
     }
 
     #[test]
@@ -216,7 +212,6 @@ mod tests {
         assert_eq!(generated_of(30, 5_000), 1_250);
         assert_eq!(generated_of(60, 2_500), 1_500);
         assert_eq!(generated_of(120, 5_000), 3_000);
-        assert_eq!(generated_of(120, 25_000), 10_000);
     }
 
     /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.

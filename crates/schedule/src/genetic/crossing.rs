@@ -32,7 +32,7 @@ impl Breeding<'_> {
     }
 
     /// Most keys change by as much as `most` either way: parents alike would only have children like themselves.
-    fn unsettle(&mut self, most: i32) {
+    pub(super) fn unsettle(&mut self, most: i32) {
         for at in 0..self.keys.len() {
             if !self.chance.once_in(4) {
                 let by = self.chance.below(index(i64::from(2 * most + 1)));
@@ -73,7 +73,7 @@ impl Breeding<'_> {
 }
 
 /// Whether seven of ten starts are the same, give or take one.
-fn similar(one: &Timetable, other: &Timetable) -> bool {
+pub(super) fn similar(one: &Timetable, other: &Timetable) -> bool {
     let starts = one.start.iter().zip(&other.start);
     let same = starts.filter(|(one, other)| one.abs_diff(**other) <= 1).count();
     same * 10 >= one.start.len() * 7

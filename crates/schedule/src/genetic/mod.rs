@@ -8,6 +8,7 @@
 //! population is given up as soon as that is known.
 
 mod crossing;
+mod disturbing;
 mod order;
 #[cfg(test)]
 mod tests;

@@ -113,3 +113,46 @@ fn who_was_found_before_is_among_the_first_members() {
     breeding.advance(60, 300, &|| false);
     assert_eq!(breeding.members[1].len(), 1 + super::NEWCOMERS);
 }
+
+#[test]
+fn what_is_disturbed_is_another_schedule_of_the_same_project() {
+    let problem = with_a_gap();
+    let compiled = Compiled::new(&problem);
+    let project = Project::of(&compiled).unwrap();
+    let mut breeding = Breeding::new(&project, 1);
+    breeding.advance(100, 100, &|| false);
+    let best = breeding.best().clone();
+    let mut met = std::collections::BTreeSet::new();
+    for _ in 0..30 {
+        let before = breeding.made();
+        let disturbed = breeding.disturbed(&best);
+        assert_keeps(&problem, &disturbed);
+        // Improved twice, and at most four before that, of which some are given up half way.
+        assert!((3..=6).contains(&(breeding.made() - before)));
+        met.insert(disturbed.start);
+    }
+    assert!(met.len() > 1 && met.iter().any(|start| *start != best.start), "{met:?}");
+}
+
+#[test]
+fn those_chosen_are_unlike_each_other_and_the_shortest_comes_first() {
+    let problem = with_a_gap();
+    let compiled = Compiled::new(&problem);
+    let project = Project::of(&compiled).unwrap();
+    let mut breeding = Breeding::new(&project, 1);
+    assert!(breeding.unlike(5).is_empty(), "nothing bred yet");
+    let table = |start: [i32; 7], length| Timetable {
+        start: start.to_vec(),
+        length,
+    };
+    let shortest = table([0, 4, 8, 4, 8, 15, 14], 20);
+    breeding.best = shortest.clone();
+    // The first stands as the best does but for two of seven, give or take one; the second is another altogether.
+    let (like, other) = (
+        table([0, 4, 8, 5, 9, 20, 19], 25),
+        table([10, 6, 0, 14, 10, 17, 16], 22),
+    );
+    breeding.members[0] = vec![like, other.clone()];
+    assert_eq!(breeding.unlike(5), [shortest.clone(), other]);
+    assert_eq!(breeding.unlike(1), [shortest]);
+}

@@ -44,15 +44,20 @@ impl Breeding<'_> {
 
     /// The schedule generated in the other direction, as it is.
     fn turn(&mut self, direction: usize, here: &Timetable) -> Laid {
-        for at in 0..self.passes.of.n {
-            self.keys[at] = -(here.start[at] + self.passes.of.length[at]);
-        }
+        self.key_by_end(here);
         let net = self.net(1 - direction);
         let order = self.in_order(net);
         let mut table = Timetable::default();
         self.passes.pass(net, &order, NEVER, None, &mut table);
         self.note(1 - direction, &table);
         Laid { order, table }
+    }
+
+    /// Keys for generation in the other direction of time: what ends last comes first.
+    pub(super) fn key_by_end(&mut self, table: &Timetable) {
+        for at in 0..self.passes.of.n {
+            self.keys[at] = -(table.start[at] + self.passes.of.length[at]);
+        }
     }
 
     /// Keys of a schedule in the other direction of time, with one stretch in disorder.

@@ -101,8 +101,11 @@ impl Engine<'_> {
             }
             if !assumptions.is_empty() {
                 self.levels.push(self.trail.len());
+                let settled = self.n_settled;
                 let assume = |&lit: &Lit| self.raise(lit, Reason::Decision).is_ok();
-                return (!assumptions.iter().all(assume)).then_some(Status::NotSo);
+                let holds = assumptions.iter().all(assume);
+                self.n_settled = settled;
+                return (!holds).then_some(Status::NotSo);
             }
         }
         let Some(next) = self.choose(taste) else {

@@ -1,0 +1,243 @@
+//! Long searches of larger projects: many short descents, each from a schedule that was good and has been disturbed.
+//!
+//! Walking and learning settle within a few hundred schedules, wherever they begin; more of the same gives little. So a
+//! few that were bred, each unlike the others, are settled first. From then on one of them is taken by chance, its
+//! priorities are disturbed, and what comes of it is settled and takes its place unless it is longer (iterated local
+//! search, after Lourenço, Martin and Stützle 2003). The longest leave one after the other, until one is left.
+
+use crate::bred::{Bred, as_draft, as_timetable};
+use crate::chance::Chance;
+use crate::compiled::Compiled;
+use crate::exchange::Exchange;
+use crate::passes::Timetable;
+use crate::project::Project;
+use crate::proof::Prover;
+use crate::score::worth;
+
+/// Of all schedules one in so many is bred first.
+const BRED: u64 = 10;
+/// So many are settled and disturbed at first.
+const PLACES: usize = 12;
+/// Who has found nothing better in so many schedules is settled.
+const PATIENCE: u64 = 200;
+/// Schedules walked, and schedules learned, in turns.
+const TURN: u64 = 50;
+
+/// The search, and who is disturbed next.
+pub(crate) struct Descents<'a> {
+    of: &'a Compiled<'a>,
+    project: &'a Project,
+    bred: Bred<'a>,
+    seed: u64,
+    begun: u64,
+    made: u64,
+    chance: Chance,
+    places: Vec<Timetable>,
+}
+
+impl<'a> Descents<'a> {
+    /// A search that may take so many schedules.
+    pub(crate) fn new(of: &'a Compiled<'a>, project: &'a Project, schedules: u64, seed: u64) -> Self {
+        Self {
+            of,
+            project,
+            bred: Bred::new(of, project, &[], (schedules / BRED).max(1), seed),
+            seed,
+            begun: 0,
+            made: 0,
+            chance: Chance::new(!seed),
+            places: Vec::new(),
+        }
+    }
+
+    /// Works until so many schedules are made, or everything is settled, or `is_over`; how many were made.
+    pub(crate) fn all(&mut self, schedules: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> u64 {
+        self.bred.advance((schedules / BRED).max(1), exchange, is_over);
+        self.made = self.bred.made();
+        let goes_on = |made: u64| made < schedules && !exchange.is_settled() && !is_over();
+        for table in self.bred.unlike(PLACES) {
+            if goes_on(self.made) {
+                let settled = self.settle(&table, schedules, exchange, is_over);
+                self.places.push(settled);
+            }
+        }
+        let first = self.places.len();
+        while goes_on(self.made) {
+            self.dismiss(left_of(first, self.made, schedules));
+            let place = self.chance.below(self.places.len());
+            let Some(known) = self.places.get(place) else { break };
+            let before = self.bred.made();
+            let disturbed = self.bred.disturbed(known);
+            self.made += self.bred.made() - before;
+            let settled = self.settle(&disturbed, schedules, exchange, is_over);
+            if settled.length <= self.places[place].length {
+                self.places[place] = settled;
+            }
+        }
+        self.made
+    }
+
+    /// The longest leave, until so many are left.
+    fn dismiss(&mut self, left: usize) {
+        while self.places.len() > left.max(1) {
+            let longest = (0..self.places.len()).max_by_key(|&place| self.places[place].length);
+            self.places.remove(longest.unwrap_or(0));
+        }
+    }
+
+    /// Learns and walks on from a schedule in turns, knowing nothing of others, until that gives nothing any more.
+    fn settle(
+        &mut self,
+        from: &Timetable,
+        schedules: u64,
+        exchange: &Exchange,
+        is_over: &dyn Fn() -> bool,
+    ) -> Timetable {
+        self.begun += 1;
+        let seed = self.seed.wrapping_add(self.begun);
+        let own = Exchange::default();
+        own.raise_bound(exchange.bound());
+        let draft = as_draft(self.of, from);
+        own.offer(worth(self.of, &draft), &draft);
+        let mut walker = Bred::new(self.of, self.project, &[], 0, seed);
+        let mut learner = Prover::new(self.of, seed);
+        let left = schedules.saturating_sub(self.made);
+        let (mut made, mut since, mut known) = (0, 0, own.worth());
+        while made < left.min(since + PATIENCE) && !own.is_settled() && !is_over() {
+            learner.advance(learner.made() + TURN.min(left - made), &own, is_over);
+            let turn = TURN.min(left.saturating_sub(walker.made() + learner.made()));
+            walker.advance(walker.made() + turn, &own, is_over);
+            let before = std::mem::replace(&mut made, walker.made() + learner.made());
+            if own.worth() < known {
+                (since, known) = (made, own.worth());
+            } else if made == before {
+                break;
+            }
+        }
+        self.made += made;
+        let is_settled = own.is_settled();
+        let standing = own.into_standing();
+        exchange.raise_bound(standing.bound);
+        let settled = standing.best.map(|(worth, draft)| {
+            exchange.offer(worth, &draft);
+            as_timetable(self.of, &draft)
+        });
+        if is_settled {
+            exchange.close();
+        }
+        settled.unwrap_or_else(|| from.clone())
+    }
+}
+
+/// How many of the first places are left once so many of all schedules are made: from all of them down to one.
+fn left_of(first: usize, made: u64, schedules: u64) -> usize {
+    let to_leave = u64::from(crate::number::small(first)).saturating_sub(1);
+    let left = u128::from(to_leave) * u128::from(schedules.saturating_sub(made)) / u128::from(schedules.max(1));
+    1 + usize::try_from(left).unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Descents, left_of};
+    use crate::chance::Chance;
+    use crate::compiled::Compiled;
+    use crate::exchange::Exchange;
+    use crate::model::{Minute, Problem};
+    use crate::number::minutes;
+    use crate::passes::Timetable;
+    use crate::project::Project;
+    use crate::project::examples::problem;
+
+    #[test]
+    fn all_stay_at_first_and_one_at_the_end() {
+        let left: Vec<usize> = [0, 10, 25, 50, 99, 100].map(|made| left_of(12, made, 100)).to_vec();
+        // 11 are to leave: of these 11, 9.9, 8.25, 5.5, 0.11 and none are left beside the last.
+        assert_eq!(left, [12, 10, 9, 6, 1, 1]);
+        assert_eq!((left_of(1, 0, 100), left_of(0, 0, 0)), (1, 1));
+    }
+
+    /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
+    fn steps(n: usize, places: u32) -> Problem {
+        let all: Vec<(Minute, u32)> = (0..n).map(|step| (2 + minutes(step % 3), places)).collect();
+        problem(9, &all, &[])
+    }
+
+    fn table(length: i32) -> Timetable {
+        Timetable {
+            start: Vec::new(),
+            length,
+        }
+    }
+
+    #[test]
+    fn the_longest_leave_first() {
+        let problem = steps(3, 6);
+        let compiled = Compiled::new(&problem);
+        let project = Project::of(&compiled).unwrap();
+        let mut descents = Descents::new(&compiled, &project, 100, 1);
+        descents.places = [15, 19, 17, 19, 16].map(table).to_vec();
+        let left = |descents: &Descents<'_>| descents.places.iter().map(|t| t.length).collect::<Vec<_>>();
+        descents.dismiss(3);
+        assert_eq!(left(&descents), [15, 17, 16]);
+        descents.dismiss(0);
+        assert_eq!(left(&descents), [15], "one stays");
+    }
+
+    /// Completion, whether it is proved, schedules made and descents begun.
+    fn searched(problem: &Problem, schedules: u64) -> (Option<i64>, bool, u64, u64) {
+        let compiled = Compiled::new(problem);
+        let project = Project::of(&compiled).unwrap();
+        let exchange = Exchange::default();
+        let mut descents = Descents::new(&compiled, &project, schedules, 1);
+        let made = descents.all(schedules, &exchange, &|| false);
+        let standing = exchange.into_standing();
+        let completion = standing.best.map(|(worth, _)| worth.1.completion);
+        (completion, standing.proved, made, descents.begun)
+    }
+
+    #[test]
+    fn what_is_not_settled_takes_all_schedules_in_many_descents() {
+        // Two steps never find six places each: 31 of each kind follow each other for 31 × 9 minutes.
+        let (completion, is_proved, made, begun) = searched(&steps(93, 6), 3_000);
+        assert_eq!((completion, is_proved), (Some(279), false));
+        assert!((3_000..3_010).contains(&made), "{made}");
+        // 300 are bred, and a descent that finds nothing better takes 200 and a few.
+        assert!((8..=14).contains(&begun), "{begun}");
+    }
+
+    #[test]
+    fn a_proof_ends_all() {
+        // Three steps side by side: 31 × 9 minutes of three at once, and no shorter.
+        let (completion, is_proved, made, _) = searched(&steps(93, 3), 3_000);
+        assert_eq!((completion, is_proved), (Some(93), true));
+        assert!(made < 3_000, "{made}");
+    }
+
+    #[test]
+    fn what_is_settled_is_never_longer_than_what_it_came_from() {
+        let mut chance = Chance::new(5);
+        let all: Vec<(Minute, u32)> = (0..95)
+            .map(|_| {
+                (
+                    1 + minutes(chance.below(9)),
+                    u32::try_from(1 + chance.below(5)).unwrap(),
+                )
+            })
+            .collect();
+        let follows: Vec<(usize, usize)> = (10..95).map(|at| (at - 1 - chance.below(10), at)).collect();
+        let problem = problem(9, &all, &follows);
+        let compiled = Compiled::new(&problem);
+        let project = Project::of(&compiled).unwrap();
+        let exchange = Exchange::default();
+        let mut descents = Descents::new(&compiled, &project, 4_000, 1);
+        descents.bred.advance(100, &exchange, &|| false);
+        let bred = descents.bred.unlike(3);
+        let mut shorter = 0;
+        for from in &bred {
+            let settled = descents.settle(from, 4_000, &exchange, &|| false);
+            assert!(settled.length <= from.length);
+            shorter += from.length - settled.length;
+        }
+        assert!(!bred.is_empty() && shorter > 0, "{} bred", bred.len());
+    }
+}
