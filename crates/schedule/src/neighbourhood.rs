@@ -3,13 +3,14 @@
 //! Two shapes: all that lies in one stretch of time, and all that leads up to a few of the ends that matter. Their
 //! size follows what happens: refuted quickly, larger; out of patience, smaller.
 
+mod stretch;
+
 use crate::chance::Chance;
 use crate::compiled::Compiled;
 use crate::draft::Draft;
 use crate::learn::{Lit, Status};
 use crate::model::Minute;
 use crate::number::{minutes, small};
-use crate::stated::Stated;
 use crate::strands::Strands;
 
 /// A neighbourhood as assumptions that fix all the rest, and how many activities are free.
@@ -29,10 +30,9 @@ pub(crate) struct Neighbourhood {
     largest: f64,
     strands: Strands,
     plain: bool,
+    /// For a short search, which should gain soon or not at all.
+    short: bool,
 }
-
-/// Where a plan is to shrink, what comes after the stretch may start so many units earlier, and all but one later.
-const LOOSE: Minute = 2;
 
 /// Shapes of neighbourhoods.
 const SHAPES: usize = 4;
@@ -45,6 +45,15 @@ impl Neighbourhood {
             largest: f64::from(small(of.problem.activities.len())),
             strands: Strands::new(of),
             plain: of.problem.activities.iter().all(|a| a.hands == 0 && a.pin.is_none()),
+            short: false,
+        }
+    }
+
+    /// The same for a short search: stretches where more is left free are rather chosen.
+    pub(crate) fn short(of: &Compiled<'_>) -> Self {
+        Self {
+            short: true,
+            ..Self::new(of)
         }
     }
 
@@ -187,48 +196,6 @@ impl Neighbourhood {
             _ => self.free_strands(of, draft, size, false, &mut free, chance),
         }
         Some(free)
-    }
-
-    /// Assumptions which fix all but a stretch of time; none if everything would be free. To shrink a plan for which
-    /// nothing but its length counts, everything after the stretch comes about one unit earlier.
-    pub(crate) fn stretch(
-        &mut self,
-        of: &Compiled<'_>,
-        draft: &Draft,
-        stated: &Stated<'_>,
-        shrink: bool,
-        chance: &mut Chance,
-    ) -> Option<Near> {
-        let n = draft.places.len();
-        self.shape = 0;
-        let size = self.size();
-        if size >= n {
-            return None;
-        }
-        let by_start = by_start(draft);
-        let mut free = vec![false; n];
-        let from = chance.below(n - size + 1);
-        by_start[from..from + size].iter().for_each(|&(_, at)| free[at] = true);
-        let after = by_start[from + size - 1].0;
-        let shrink = shrink && self.plain;
-        if shrink {
-            by_start[from + size..]
-                .iter()
-                .filter(|(start, _)| *start == after)
-                .for_each(|&(_, at)| free[at] = true);
-        }
-        let n_free = minutes(free.iter().filter(|free| **free).count()).unsigned_abs();
-        let mut fixed = Vec::with_capacity(2 * n);
-        for &(start, at) in by_start.iter().filter(|&&(_, at)| !free[at]) {
-            if shrink && start > after {
-                let [not_before, _] = stated.starts_at(at, start - LOOSE * of.problem.grid);
-                let [_, not_after] = stated.starts_at(at, start + (LOOSE - 1) * of.problem.grid);
-                fixed.extend([not_before, not_after]);
-            } else {
-                fixed.extend(stated.starts_at(at, start));
-            }
-        }
-        Some(Near { fixed, free: n_free })
     }
 
     fn size(&self) -> usize {

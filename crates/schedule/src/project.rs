@@ -201,6 +201,7 @@ impl Project {
 #[cfg(test)]
 pub(crate) mod examples {
     use crate::model::{Activity, ActivityId, Lag, Problem, Resource, ResourceId, Use, Wait};
+    use crate::number::minutes;
 
     /// Activities of these lengths and needs, of a resource of the given capacity; pairs of which one follows the other.
     pub(crate) fn problem(capacity: u32, activities: &[(i64, u32)], follows: &[(usize, usize)]) -> Problem {
@@ -222,6 +223,12 @@ pub(crate) mod examples {
             problem.lags.push(Lag::after(ActivityId(from), ActivityId(to), wait));
         }
         problem
+    }
+
+    /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
+    pub(crate) fn steps(n: usize, places: u32) -> Problem {
+        let all: Vec<(i64, u32)> = (0..n).map(|step| (2 + minutes(step % 3), places)).collect();
+        problem(9, &all, &[])
     }
 
     /// Five steps in two places: 4+3+3 and 5+5 minutes fill both for ten, and nothing shorter holds twenty place-minutes.

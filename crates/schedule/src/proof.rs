@@ -24,6 +24,12 @@ const SMALL: u64 = 90;
 /// After so many bursts without gain parts are not expected to give much more.
 const STILL: u32 = 40;
 
+/// Dead ends allowed in one stretch; of those that gave anything, nine of ten did so within half as many.
+const PATIENCE: u64 = 200;
+const SHORT_PATIENCE: u64 = 100;
+/// About so many starts are settled for one dead end.
+const SHORT_COST: u64 = 5;
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Level {
     Weighted,
@@ -45,6 +51,8 @@ pub(crate) struct Prover<'a> {
     since: u32,
     /// Time is what is limited, and not schedules: of those, searching everything takes longer ones.
     by_clock: bool,
+    /// Few schedules are what is limited: a stretch should give something soon, or another is tried.
+    short: bool,
     /// Bursts over everything.
     n_whole: u32,
     near: Neighbourhood,
@@ -72,6 +80,7 @@ impl<'a> Prover<'a> {
             burst: 0,
             since: 0,
             by_clock: false,
+            short: false,
             n_whole: 0,
             near: Neighbourhood::new(of),
             chance: Chance::new(seed),
@@ -87,6 +96,15 @@ impl<'a> Prover<'a> {
     pub(crate) fn by_the_clock(of: &'a Compiled<'a>, seed: u64) -> Self {
         Self {
             by_clock: true,
+            ..Self::new(of, seed)
+        }
+    }
+
+    /// The same for some hundred schedules of a plain project.
+    pub(crate) fn short(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            short: true,
+            near: Neighbourhood::short(of),
             ..Self::new(of, seed)
         }
     }
@@ -259,9 +277,17 @@ impl<'a> Prover<'a> {
         let shrink = self.level == Level::Completion;
         let chosen = near.and_then(|(_, draft)| self.near.stretch(self.of, draft, stated, shrink, &mut self.chance));
         let status = if let Some(near) = chosen {
-            let clashes = 200.min(left / near.free.max(1) + 1);
+            let (patience, cost) = if self.short {
+                (SHORT_PATIENCE, SHORT_COST)
+            } else {
+                (PATIENCE, near.free.max(1))
+            };
+            let clashes = patience.min(left / cost + 1);
             let status = stated.engine.search(&near.fixed, clashes, Taste::Busiest, is_over);
-            self.near.learn(status);
+            // Who is cut short by the end of a turn is not too large.
+            if !self.short || clashes == patience || status != Status::Limit {
+                self.near.learn(status);
+            }
             status
         } else {
             let clashes = (100 * luby(self.n_whole + 1)).min(left / n + 1);

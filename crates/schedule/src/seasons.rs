@@ -2,7 +2,7 @@
 //!
 //! A search soon settles round one schedule, and more of the same seldom leads away from it: the best of ten that began
 //! apart is better than one that took as long as all of them. Each breeds first, then walks on from its best and
-//! improves it by learning, in turns.
+//! improves it by learning, in turns. Long searches of larger projects are left to [`Descents`].
 
 use crate::bred::{Bred, as_timetable};
 use crate::compiled::Compiled;
@@ -30,7 +30,7 @@ const PROVABLE: usize = 40;
 const LEARNABLE: usize = 90;
 /// Larger projects are searched in [`Descents`] where there are more schedules than this.
 const LONG: u64 = 8_000;
-/// One search is given no more schedules for learning than this: dead ends take longer than passes do.
+/// One season is given no more schedules for learning than this: dead ends take longer than passes do.
 pub(crate) const MOST_LEARNED: u64 = 10_000;
 
 /// A project, and what all seasons so far have found.
@@ -190,11 +190,10 @@ mod tests {
     use super::{Seasons, generated_of, seasons_of};
     use crate::compiled::Compiled;
     use crate::exchange::Exchange;
-    use crate::model::{Minute, Problem};
-    use crate::number::minutes;
+    use crate::model::Problem;
     use crate::outcome::Effort;
     use crate::project::Project;
-    use crate::project::examples::problem;
+    use crate::project::examples::steps;
 
     #[test]
     fn of_many_seasons_three_tenths_are_for_what_goes_on_from_all_of_them() {
@@ -212,12 +211,6 @@ mod tests {
         assert_eq!(generated_of(30, 5_000), 1_250);
         assert_eq!(generated_of(60, 2_500), 1_500);
         assert_eq!(generated_of(120, 5_000), 3_000);
-    }
-
-    /// Steps of 2, 3 and 4 minutes by turns that take so many of nine places.
-    fn steps(n: usize, places: u32) -> Problem {
-        let all: Vec<(Minute, u32)> = (0..n).map(|step| (2 + minutes(step % 3), places)).collect();
-        problem(9, &all, &[])
     }
 
     /// Completion, whether it is proved, schedules made and searches begun.
