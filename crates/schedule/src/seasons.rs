@@ -245,6 +245,12 @@ mod tests {
     }
 
     #[test]
+    fn a_long_search_of_a_larger_project_is_no_season() {
+        let begun = |schedules| searched(&steps(93, 3), schedules).3;
+        assert_eq!((begun(8_000), begun(8_001)), (1, 0));
+    }
+
+    #[test]
     fn without_end_means_until_somebody_says_so_or_nothing_better_exists() {
         let in_time = |problem: &Problem, patience: usize| {
             let compiled = Compiled::new(problem);

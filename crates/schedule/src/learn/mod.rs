@@ -339,6 +339,18 @@ mod tests {
     }
 
     #[test]
+    fn starts_that_are_assumed_are_not_counted_and_those_that_follow_are() {
+        let mut engine = Engine::new(1);
+        let starts: Vec<u32> = (0..3).map(|_| engine.variable(0, 9)).collect();
+        starts.iter().for_each(|&start| engine.is_time(start));
+        engine.arc(starts[0], starts[1], 5, ALWAYS);
+        let stays = [Lit::at_least(starts[0], 4), Lit::at_most(starts[0], 4)];
+        assert_eq!(engine.search(&stays, 10, Taste::Busiest, &|| false), Status::Found);
+        // The first is assumed, the second follows from it (9), and the third is decided.
+        assert_eq!((engine.least(starts[1]), engine.n_settled), (9, 2));
+    }
+
+    #[test]
     fn an_assumption_may_fail_where_the_whole_does_not() {
         let mut engine = Engine::new(1);
         let (a, b) = (engine.variable(0, 9), engine.variable(0, 9));
