@@ -9,24 +9,49 @@ use crate::bred::{Bred, as_draft, as_timetable};
 use crate::chance::Chance;
 use crate::compiled::Compiled;
 use crate::exchange::Exchange;
+use crate::model::Problem;
 use crate::passes::Timetable;
 use crate::project::Project;
 use crate::proof::Prover;
 use crate::score::worth;
 
-/// Of all schedules one in so many is bred first.
-const BRED: u64 = 10;
 /// So many are settled and disturbed at first.
 const PLACES: usize = 12;
-/// Who has found nothing better in so many schedules is settled.
-const PATIENCE: u64 = 200;
-/// Schedules walked, and schedules learned, in turns.
-const TURN: u64 = 50;
+
+/// How much of what a search consists of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Manner {
+    /// Tenths of all schedules that are bred first.
+    bred: u64,
+    /// Schedules learned, and schedules walked, in turns.
+    learned: u64,
+    walked: u64,
+    /// Who has found nothing better in so many schedules is settled.
+    patience: u64,
+}
+
+/// Where some activities leave a resource alone, dead ends are shallow and teach much.
+const LEARNED: Manner = Manner {
+    bred: 1,
+    learned: 50,
+    walked: 50,
+    patience: 200,
+};
+/// Where nearly all need everything, each dead end takes more starts than it is worth.
+const WALKED: Manner = Manner {
+    bred: 4,
+    learned: 25,
+    walked: 100,
+    patience: 400,
+};
+/// So many tenths of all needs that there could be, for that.
+const DENSE: usize = 9;
 
 /// The search, and who is disturbed next.
 pub(crate) struct Descents<'a> {
     of: &'a Compiled<'a>,
     project: &'a Project,
+    manner: Manner,
     bred: Bred<'a>,
     seed: u64,
     begun: u64,
@@ -38,10 +63,12 @@ pub(crate) struct Descents<'a> {
 impl<'a> Descents<'a> {
     /// A search that may take so many schedules.
     pub(crate) fn new(of: &'a Compiled<'a>, project: &'a Project, schedules: u64, seed: u64) -> Self {
+        let manner = if is_dense(of.problem) { WALKED } else { LEARNED };
         Self {
             of,
             project,
-            bred: Bred::new(of, project, &[], (schedules / BRED).max(1), seed),
+            manner,
+            bred: Bred::new(of, project, &[], manner.bred_of(schedules), seed),
             seed,
             begun: 0,
             made: 0,
@@ -52,7 +79,7 @@ impl<'a> Descents<'a> {
 
     /// Works until so many schedules are made, or everything is settled, or `is_over`; how many were made.
     pub(crate) fn all(&mut self, schedules: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) -> u64 {
-        self.bred.advance((schedules / BRED).max(1), exchange, is_over);
+        self.bred.advance(self.manner.bred_of(schedules), exchange, is_over);
         self.made = self.bred.made();
         let goes_on = |made: u64| made < schedules && !exchange.is_settled() && !is_over();
         for table in self.bred.unlike(PLACES) {
@@ -103,10 +130,10 @@ impl<'a> Descents<'a> {
         let mut learner = Prover::short(self.of, seed);
         let left = schedules.saturating_sub(self.made);
         let (mut made, mut since, mut known) = (0, 0, own.worth());
-        while made < left.min(since + PATIENCE) && !own.is_settled() && !is_over() {
-            learner.advance(learner.made() + TURN.min(left - made), &own, is_over);
-            let turn = TURN.min(left.saturating_sub(walker.made() + learner.made()));
-            walker.advance(walker.made() + turn, &own, is_over);
+        while made < left.min(since + self.manner.patience) && !own.is_settled() && !is_over() {
+            learner.advance(learner.made() + self.manner.learned.min(left - made), &own, is_over);
+            let rest = left.saturating_sub(walker.made() + learner.made());
+            walker.advance(walker.made() + self.manner.walked.min(rest), &own, is_over);
             let before = std::mem::replace(&mut made, walker.made() + learner.made());
             if own.worth() < known {
                 (since, known) = (made, own.worth());
@@ -129,6 +156,19 @@ impl<'a> Descents<'a> {
     }
 }
 
+impl Manner {
+    /// How many of so many schedules are bred; one at least.
+    fn bred_of(self, schedules: u64) -> u64 {
+        (schedules / 10 * self.bred).max(1)
+    }
+}
+
+/// Whether nearly every activity needs nearly every resource.
+fn is_dense(problem: &Problem) -> bool {
+    let needs: usize = problem.activities.iter().map(|activity| activity.uses.len()).sum();
+    needs * 10 >= problem.activities.len() * problem.resources.len() * DENSE
+}
+
 /// How many of the first places are left once so many of all schedules are made: from all of them down to one.
 fn left_of(first: usize, made: u64, schedules: u64) -> usize {
     let to_leave = u64::from(crate::number::small(first)).saturating_sub(1);
@@ -138,11 +178,11 @@ fn left_of(first: usize, made: u64, schedules: u64) -> usize {
 
 #[cfg(test)]
 mod tests {
-    use super::{Descents, left_of};
+    use super::{Descents, is_dense, left_of};
     use crate::chance::Chance;
     use crate::compiled::Compiled;
     use crate::exchange::Exchange;
-    use crate::model::{Minute, Problem};
+    use crate::model::{Activity, Minute, Problem, Resource, ResourceId, Use};
     use crate::number::minutes;
     use crate::passes::Timetable;
     use crate::project::Project;
@@ -189,14 +229,39 @@ mod tests {
         (completion, standing.proved, made, descents.begun)
     }
 
+    /// The same with a resource that nobody needs.
+    fn with_a_spare_resource(mut problem: Problem) -> Problem {
+        problem.resources.push(Resource::constant("nobody's", 1));
+        problem
+    }
+
+    #[test]
+    fn dense_is_who_needs_nine_tenths_of_all_that_could_be_needed() {
+        assert!(is_dense(&steps(10, 6)));
+        let mut spare = with_a_spare_resource(steps(10, 6));
+        assert!(!is_dense(&spare), "10 needs of 20");
+        let both = |activity: &mut Activity| {
+            let (resource, amount) = (ResourceId(1), 1);
+            activity.uses.push(Use { resource, amount });
+        };
+        spare.activities.iter_mut().take(7).for_each(both);
+        assert!(!is_dense(&spare), "17 needs of 20");
+        spare.activities.iter_mut().skip(7).take(1).for_each(both);
+        assert!(is_dense(&spare), "18 needs of 20");
+    }
+
     #[test]
     fn what_is_not_settled_takes_all_schedules_in_many_descents() {
         // Two steps never find six places each: 31 of each kind follow each other for 31 × 9 minutes.
-        let (completion, is_proved, made, begun) = searched(&steps(93, 6), 2_000);
-        assert_eq!((completion, is_proved), (Some(279), false));
-        assert!((2_000..2_010).contains(&made), "{made}");
-        // 200 are bred, and a descent that finds nothing better takes 200 and a few.
-        assert!((6..=9).contains(&begun), "{begun}");
+        // Dense: 800 are bred, and a descent that finds nothing better takes 400 and a few. Else 200 and 200.
+        let dense = steps(93, 6);
+        let spare = with_a_spare_resource(steps(93, 6));
+        for (problem, descents) in [(dense, 2..=4), (spare, 6..=9)] {
+            let (completion, is_proved, made, begun) = searched(&problem, 2_000);
+            assert_eq!((completion, is_proved), (Some(279), false));
+            assert!((2_000..2_010).contains(&made), "{made}");
+            assert!(descents.contains(&begun), "{begun} of {descents:?}");
+        }
     }
 
     #[test]
