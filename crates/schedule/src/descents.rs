@@ -142,17 +142,8 @@ impl<'a> Descents<'a> {
             }
         }
         self.made += made;
-        let is_settled = own.is_settled();
-        let standing = own.into_standing();
-        exchange.raise_bound(standing.bound);
-        let settled = standing.best.map(|(worth, draft)| {
-            exchange.offer(worth, &draft);
-            as_timetable(self.of, &draft)
-        });
-        if is_settled {
-            exchange.close();
-        }
-        settled.unwrap_or_else(|| from.clone())
+        let settled = exchange.take_in(own);
+        settled.map_or_else(|| from.clone(), |draft| as_timetable(self.of, &draft))
     }
 }
 

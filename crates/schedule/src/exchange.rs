@@ -98,6 +98,21 @@ impl Exchange {
         self.stop();
     }
 
+    /// Takes in what a search that knew nothing of others has found and shown; its best, if it has one.
+    pub(crate) fn take_in(&self, own: Self) -> Option<Draft> {
+        let is_settled = own.is_settled();
+        let standing = own.into_standing();
+        self.raise_bound(standing.bound);
+        let best = standing.best.map(|(worth, draft)| {
+            self.offer(worth, &draft);
+            draft
+        });
+        if is_settled {
+            self.close();
+        }
+        best
+    }
+
     /// No more work is worth while.
     pub(crate) fn stop(&self) {
         self.settled.store(true, Ordering::Relaxed);
@@ -117,6 +132,32 @@ mod tests {
     use super::Exchange;
     use crate::draft::Draft;
     use crate::model::Score;
+
+    #[test]
+    fn what_a_search_of_its_own_has_shown_is_taken_in_with_its_best() {
+        let score = |completion| Score {
+            completion,
+            ..Score::default()
+        };
+        let draft = |missing| Draft {
+            places: Vec::new(),
+            missing,
+        };
+        let exchange = Exchange::default();
+        exchange.offer((0, score(9)), &draft(0));
+        let own = Exchange::default();
+        own.offer((0, score(10)), &draft(1));
+        own.raise_bound(score(7));
+        assert_eq!(exchange.take_in(own).map(|best| best.missing), Some(1));
+        assert_eq!(exchange.worth(), Some((0, score(9))), "the better one stays");
+        assert_eq!((exchange.bound(), exchange.is_settled()), (score(7), false));
+        let own = Exchange::default();
+        own.offer((0, score(8)), &draft(2));
+        own.close();
+        assert!(exchange.take_in(own).is_some() && exchange.is_settled());
+        let standing = exchange.into_standing();
+        assert!(standing.proved && standing.best.is_some_and(|(worth, _)| worth.1 == score(8)));
+    }
 
     #[test]
     fn another_of_the_same_worth_is_handed_on_once_and_goes_when_a_better_one_comes() {

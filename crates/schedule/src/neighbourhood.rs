@@ -50,11 +50,12 @@ impl Neighbourhood {
     }
 
     /// The same for a short search: stretches where more is left free are rather chosen.
-    pub(crate) fn short(of: &Compiled<'_>) -> Self {
-        Self {
-            short: true,
-            ..Self::new(of)
-        }
+    pub(crate) fn short(self) -> Self {
+        Self { short: true, ..self }
+    }
+
+    pub(crate) const fn is_short(&self) -> bool {
+        self.short
     }
 
     /// A group by chance; one that is late rather than one that is not.

@@ -51,8 +51,6 @@ pub(crate) struct Prover<'a> {
     since: u32,
     /// Time is what is limited, and not schedules: of those, searching everything takes longer ones.
     by_clock: bool,
-    /// Few schedules are what is limited: a stretch should give something soon, or another is tried.
-    short: bool,
     /// Bursts over everything.
     n_whole: u32,
     near: Neighbourhood,
@@ -80,7 +78,6 @@ impl<'a> Prover<'a> {
             burst: 0,
             since: 0,
             by_clock: false,
-            short: false,
             n_whole: 0,
             near: Neighbourhood::new(of),
             chance: Chance::new(seed),
@@ -100,12 +97,12 @@ impl<'a> Prover<'a> {
         }
     }
 
-    /// The same for some hundred schedules of a plain project.
+    /// The same for some hundred schedules of a plain project: a stretch gives something soon, or another is tried.
     pub(crate) fn short(of: &'a Compiled<'a>, seed: u64) -> Self {
+        let prover = Self::new(of, seed);
         Self {
-            short: true,
-            near: Neighbourhood::short(of),
-            ..Self::new(of, seed)
+            near: prover.near.short(),
+            ..prover
         }
     }
 
@@ -277,7 +274,7 @@ impl<'a> Prover<'a> {
         let shrink = self.level == Level::Completion;
         let chosen = near.and_then(|(_, draft)| self.near.stretch(self.of, draft, stated, shrink, &mut self.chance));
         let status = if let Some(near) = chosen {
-            let (patience, cost) = if self.short {
+            let (patience, cost) = if self.near.is_short() {
                 (SHORT_PATIENCE, SHORT_COST)
             } else {
                 (PATIENCE, near.free.max(1))
@@ -285,7 +282,7 @@ impl<'a> Prover<'a> {
             let clashes = patience.min(left / cost + 1);
             let status = stated.engine.search(&near.fixed, clashes, Taste::Busiest, is_over);
             // Who is cut short by the end of a turn is not too large.
-            if !self.short || clashes == patience || status != Status::Limit {
+            if !self.near.is_short() || clashes == patience || status != Status::Limit {
                 self.near.learn(status);
             }
             status

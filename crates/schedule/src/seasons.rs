@@ -105,16 +105,8 @@ impl<'a> Seasons<'a> {
         let own = Exchange::default();
         own.raise_bound(exchange.bound());
         self.search(&[], schedules, learned, &own, is_over);
-        let is_settled = own.is_settled();
-        let standing = own.into_standing();
-        exchange.raise_bound(standing.bound);
-        if let Some((worth, draft)) = &standing.best {
-            exchange.offer(*worth, draft);
-            self.elders.push(as_timetable(self.of, draft));
-        }
-        if is_settled {
-            exchange.close();
-        }
+        let best = exchange.take_in(own);
+        self.elders.extend(best.map(|draft| as_timetable(self.of, &draft)));
     }
 
     /// Breeds, then walks on and learns (up to so many schedules) in turns.

@@ -173,6 +173,6 @@ mod tests {
             met.into_iter().collect::<Vec<_>>()
         };
         assert_eq!(met(Neighbourhood::new(&of)), [(-2, 1)]);
-        assert_eq!(met(Neighbourhood::short(&of)), [(-2, 1), (-1, -1), (-1, 0)]);
+        assert_eq!(met(Neighbourhood::new(&of).short()), [(-2, 1), (-1, -1), (-1, 0)]);
     }
 }
