@@ -21,8 +21,9 @@ use crate::number::minutes;
 use crate::score::{Worth, worth};
 use crate::stated::Stated;
 
-/// Dead ends allowed in one part.
-const PATIENCE: u64 = 300;
+/// Dead ends allowed in one part, to find something better and to step aside.
+const PATIENCE: u64 = 600;
+const ASIDE_PATIENCE: u64 = 300;
 /// After so many parts without gain the search steps aside.
 const LULL: u32 = 20;
 /// After so many without gain it leaps: a wide part is put elsewhere, from which it roams.
@@ -137,7 +138,7 @@ impl<'a> Local<'a> {
             return false;
         };
         let free = if leap {
-            self.near.choose_wide(self.of, &draft, &mut self.chance)
+            Some(self.near.choose_wide(self.of, &draft, &mut self.chance))
         } else {
             self.near.choose(self.of, &draft, &mut self.chance)
         };
@@ -230,7 +231,7 @@ impl<'a> Local<'a> {
             .map(|start| start + minutes(self.chance.below(2 * DAY_MIN + 1)) - day)
             .collect();
         stated.lean(&moved);
-        let status = stated.engine.search(&goal, PATIENCE, Taste::Busiest, is_over);
+        let status = stated.engine.search(&goal, ASIDE_PATIENCE, Taste::Busiest, is_over);
         if status != Status::Found {
             return (status, stated.engine.n_clashes, None);
         }
