@@ -86,24 +86,9 @@ impl<'a> Local<'a> {
         }
     }
 
-    /// Schedules made so far: starts assigned, over the number of activities.
-    pub(crate) fn made(&self) -> u64 {
-        self.starts_assigned / minutes(self.of.problem.activities.len().max(1)).unsigned_abs()
-    }
-
     /// Starts assigned so far.
     pub(crate) fn starts_assigned(&self) -> u64 {
         self.starts_assigned
-    }
-
-    /// Works until so many schedules are made in all, or everything is settled, or `is_over`, or there is no plan to
-    /// improve.
-    pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        while self.made() < until && !exchange.is_settled() && !is_over() {
-            if !self.try_part(exchange, is_over) {
-                return;
-            }
-        }
     }
 
     /// One part; false if there is no plan to take it from, or it would be all of it.

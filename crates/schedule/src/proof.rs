@@ -5,6 +5,8 @@
 //! learned from as well. Whatever is found is made into a plan by the generator and counts only then; what is refuted
 //! is refuted for good, since the statement is never tighter than the problem.
 
+mod goals;
+
 use crate::chance::Chance;
 use crate::compiled::Compiled;
 use crate::draft::Draft;
@@ -40,6 +42,8 @@ enum Level {
 pub(crate) struct Prover<'a> {
     of: &'a Compiled<'a>,
     generator: Generator<'a>,
+    /// It has been tried to state the problem.
+    is_begun: bool,
     stated: Option<Stated<'a>>,
     level: Level,
     /// The best known, as seen from here.
@@ -64,6 +68,8 @@ pub(crate) struct Prover<'a> {
     over: bool,
     /// Improves part by part; none for plain projects, whose stretches are searched in the whole statement.
     local: Option<Local<'a>>,
+    /// Another proves: here everything is searched only once parts give nothing, and for anything better.
+    improves: bool,
 }
 
 impl<'a> Prover<'a> {
@@ -71,6 +77,7 @@ impl<'a> Prover<'a> {
         Self {
             of,
             generator: Generator::new(of),
+            is_begun: false,
             stated: None,
             level: Level::Completion,
             best: None,
@@ -86,6 +93,7 @@ impl<'a> Prover<'a> {
             loose: 0,
             over: false,
             local: is_woven(of).then(|| Local::new(of, seed)),
+            improves: false,
         }
     }
 
@@ -94,6 +102,14 @@ impl<'a> Prover<'a> {
         Self {
             by_clock: true,
             ..Self::new(of, seed)
+        }
+    }
+
+    /// The same beside one who proves.
+    pub(crate) fn improving(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            improves: true,
+            ..Self::by_the_clock(of, seed)
         }
     }
 
@@ -118,15 +134,15 @@ impl<'a> Prover<'a> {
 
     /// Works until so many schedules are made in all, or everything is settled, or `is_over`.
     pub(crate) fn advance(&mut self, until: u64, exchange: &Exchange, is_over: &dyn Fn() -> bool) {
-        if self.burst == 0 && self.stated.is_none() && !self.over && until > 0 {
-            if let Some(bound) = crate::bounds::bound(self.of) {
-                exchange.raise_bound(bound);
-            }
-            self.state(exchange, None);
+        if !self.is_begun && !self.improves && until > 0 {
+            self.begin(exchange);
         }
         let stop = || exchange.is_settled() || is_over();
         while !self.over && self.made() < until && !stop() {
             self.look_round(exchange);
+            if self.improves && self.best.is_none() {
+                return;
+            }
             self.take_bound(exchange);
             let variable = self.variable();
             let refuted = match (&mut self.stated, self.below, variable) {
@@ -146,6 +162,15 @@ impl<'a> Prover<'a> {
                 Status::NotSo | Status::Limit => self.note_bound(exchange),
             }
         }
+    }
+
+    /// States the problem for the first time.
+    fn begin(&mut self, exchange: &Exchange) {
+        self.is_begun = true;
+        if let Some(bound) = crate::bounds::bound(self.of) {
+            exchange.raise_bound(bound);
+        }
+        self.state(exchange, None);
     }
 
     /// States the problem; with the weighted level held at `held` if it is settled.
@@ -252,6 +277,7 @@ impl<'a> Prover<'a> {
         let left = (until * n).saturating_sub(self.starts_assigned);
         // Where parts of what hands do give nothing any more, everything is searched as often.
         let turn = match n {
+            _ if self.improves && self.since < STILL => u32::MAX,
             _ if self.by_clock && self.local.is_some() && self.since >= STILL => 2,
             ..=SMALL => 4,
             _ => 16,
@@ -265,6 +291,11 @@ impl<'a> Prover<'a> {
                 return Status::Limit;
             }
         }
+        if !self.is_begun {
+            self.begin(exchange);
+            return Status::Limit;
+        }
+        let variable = self.variable();
         let Some(stated) = &mut self.stated else {
             self.over = !whole;
             return Status::Limit;
@@ -290,7 +321,12 @@ impl<'a> Prover<'a> {
             let clashes = (100 * luby(self.n_whole + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
             let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
-            stated.engine.search(&[], clashes, taste, is_over)
+            let aims = self.local.is_some() && !self.improves;
+            let goal = variable.zip(self.below).filter(|_| aims).and_then(|(variable, below)| {
+                let asked = goals::asked(below, stated.engine.least(variable), &mut self.chance)?;
+                Some(Lit::at_most(variable, asked))
+            });
+            goals::search(stated, goal, clashes, taste, is_over)
         };
         // A dead end without any start settled counts one.
         let (clashes, settled) = (stated.engine.n_clashes - before.0, stated.engine.n_settled - before.1);

@@ -10,7 +10,7 @@ use crate::draft::Draft;
 use crate::exchange::Exchange;
 use crate::generation::{Generator, ranks};
 use crate::infeasible::conflict;
-use crate::local::{Local, starts_of};
+use crate::local::starts_of;
 use crate::maker::Maker;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
@@ -121,17 +121,17 @@ pub(crate) fn is_mended(of: &Compiled<'_>) -> bool {
     of.problem.previous.is_some()
 }
 
-/// A worker that weaves and improves part by part, in turns.
+/// A worker that weaves and improves in turns.
 fn weave(of: &Compiled<'_>, mut maker: Maker<'_>, effort: &Effort<'_>, seed: u64, exchange: &Exchange) -> u64 {
     let is_over = || effort.is_over();
-    let mut local = Local::new(of, seed);
+    let mut improver = Prover::improving(of, seed);
     let mut turn = FIRST_WEAVING;
     loop {
-        let before = maker.made() + local.made();
+        let before = maker.made() + improver.made();
         maker.advance((maker.made() + turn).min(effort.schedules), exchange, &is_over);
         let left = effort.schedules.saturating_sub(maker.made());
-        local.advance((local.made() + 10 * turn).min(left), exchange, &is_over);
-        let made = maker.made() + local.made();
+        improver.advance((improver.made() + 10 * turn).min(left), exchange, &is_over);
+        let made = maker.made() + improver.made();
         if exchange.is_settled() || is_over() || made == before || made >= effort.schedules {
             return made;
         }

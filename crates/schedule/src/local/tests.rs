@@ -89,8 +89,7 @@ fn without_a_plan_there_are_no_parts() {
     let of = Compiled::new(&problem);
     let mut local = Local::new(&of, 1);
     assert!(!local.try_part(&Exchange::default(), &|| false));
-    local.advance(100, &Exchange::default(), &|| false);
-    assert_eq!(local.made(), 0);
+    assert_eq!(local.starts_assigned(), 0);
 }
 
 /// By hand: lateness of 30 and 70 is at its least, so an end before 70 is asked for: in units of 5, before the 14th, by
