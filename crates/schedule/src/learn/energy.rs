@@ -121,38 +121,37 @@ impl Energy {
         self.order.sort_unstable();
         let mut begin = 0;
         while begin < self.order.len() {
-            let (mut to, mut most) = (i32::MIN, 0);
+            let mut to = i32::MIN;
             let mut is_new = false;
             let mut end = begin;
             while let Some((span, index)) = self.order.get(end).filter(|(span, _)| end == begin || span.from < to) {
-                (to, most) = (to.max(span.to), most.max(span.work));
+                to = to.max(span.to);
                 is_new |= self.is_new[*index];
                 end += 1;
             }
             if is_new {
-                self.block(engine, way, (begin, end), most)?;
+                self.block(engine, way, (begin, end))?;
             }
             begin = end;
         }
         Ok(())
     }
 
-    /// One block, the longest task of which takes `most`. Its sets grow by what ends next; only where one leaves little
-    /// is it looked at closely.
-    fn block(&mut self, engine: &mut Engine<'_>, way: Way, block: (usize, usize), most: i32) -> Result<(), Clash> {
+    /// One block. Its sets grow by what ends next; only where one leaves little is it looked at closely.
+    fn block(&mut self, engine: &mut Engine<'_>, way: Way, block: (usize, usize)) -> Result<(), Clash> {
         let mut by_end = std::mem::take(&mut self.by_end);
         by_end.clear();
         by_end.extend((block.0..block.1).map(|at| (self.order[at].0.to, at)));
         by_end.sort_unstable();
-        self.set.clear(by_end.len());
+        let order = &self.order[block.0..block.1];
+        self.set.clear(order.iter().map(|(span, _)| span.work));
         let mut result = Ok(());
         for (place, &(end, at)) in by_end.iter().enumerate() {
             let span = self.order[at].0;
             self.set.add(at - block.0, span.from, span.work);
             let grows = by_end.get(place + 1).is_some_and(|next| next.0 == end);
-            let left = end - self.set.done();
-            // No task is so long that it could not end before some part of the set.
-            if !grows && (left < 0 || (self.alone && left < most)) {
+            let done = self.set.done();
+            if !grows && (end < done || (self.alone && self.may_push(block, done, end - done))) {
                 result = self.until(engine, way, block, end);
             }
             if result.is_err() {
@@ -161,6 +160,16 @@ impl Energy {
         }
         self.by_end = by_end;
         result
+    }
+
+    /// Whether one that is not in the set and could start before the set is done takes longer than what is left.
+    fn may_push(&self, block: (usize, usize), done: i32, left: i32) -> bool {
+        let is_before = |(span, _): &(Span, usize)| span.from < done;
+        self.set.longest_out(block.1 - block.0) > left
+            && self
+                .set
+                .longest_out(self.order[block.0..block.1].partition_point(is_before))
+                > left
     }
 
     /// The set of all of a block that ends by `end`, and every part of it that begins later.
@@ -211,7 +220,7 @@ impl Energy {
         index: usize,
         done: i32,
     ) -> Result<(), Clash> {
-        let pushed = self.after(way, index, done);
+        let pushed = self.after(way, index, self.begins(way, done));
         if engine.holds(pushed) {
             return Ok(());
         }
@@ -233,37 +242,57 @@ impl Energy {
         let mut because = std::mem::take(&mut self.because);
         because.clear();
         let begin = pushed.map(|(last, _)| self.order[last].0.from);
+        let (least, least_of_last) = (
+            self.begins(way, from),
+            self.begins(way, begin.unwrap_or(from).max(from)),
+        );
+        let ends = self.ends(way, end);
         for at in set.0..set.1 {
             let (span, index) = self.order[at];
             if span.to > end {
                 continue;
             }
             let in_last = pushed.is_some_and(|(last, _)| at >= last);
-            let least = begin.filter(|_| in_last).map_or(from, |begin| begin.max(from));
-            because.push(self.after(way, index, least));
-            because.push(self.by(way, index, end));
+            because.push(self.after(way, index, if in_last { least_of_last } else { least }));
+            because.push(self.by(way, index, ends));
         }
         if let Some((_, index)) = pushed {
-            because.push(self.after(way, index, from));
+            because.push(self.after(way, index, least));
         }
         self.because = because;
     }
 
-    /// A task begins once so much is done (backward: is over while so much is left).
-    fn after(&self, way: Way, index: usize, work: i32) -> Lit {
-        let task = self.tasks[index];
+    /// When so much is done (backward: is left).
+    fn begins(&self, way: Way, work: i32) -> i32 {
         match way {
-            Way::Forward => Lit::at_least(task.start, self.hours.first(work)),
-            Way::Backward => Lit::at_most(task.start, self.hours.last(-work) - task.length),
+            Way::Forward => self.hours.first(work),
+            Way::Backward => self.hours.last(-work),
         }
     }
 
-    /// A task is over by the time that so much is done (backward: begins no sooner).
-    fn by(&self, way: Way, index: usize, work: i32) -> Lit {
+    /// Until when no more than so much is done (backward: is left).
+    fn ends(&self, way: Way, work: i32) -> i32 {
+        match way {
+            Way::Forward => self.hours.last(work),
+            Way::Backward => self.hours.first(-work),
+        }
+    }
+
+    /// A task begins at a time or later (backward: is over by then).
+    fn after(&self, way: Way, index: usize, time: i32) -> Lit {
         let task = self.tasks[index];
         match way {
-            Way::Forward => Lit::at_most(task.start, self.hours.last(work) - task.length),
-            Way::Backward => Lit::at_least(task.start, self.hours.first(-work)),
+            Way::Forward => Lit::at_least(task.start, time),
+            Way::Backward => Lit::at_most(task.start, time - task.length),
+        }
+    }
+
+    /// A task is over by a time (backward: begins no sooner).
+    fn by(&self, way: Way, index: usize, time: i32) -> Lit {
+        let task = self.tasks[index];
+        match way {
+            Way::Forward => Lit::at_most(task.start, time - task.length),
+            Way::Backward => Lit::at_least(task.start, time),
         }
     }
 }

@@ -1,17 +1,33 @@
 //! A set of tasks that grows, and by when all of it can be done at the earliest: a tree of which each new task changes
-//! one branch only (after Vilím 2004).
+//! one branch only (after Vilím 2004). Of those that have not joined it knows the longest.
 
-/// The work of some tasks, and by when it is done at the earliest.
+/// The work of some tasks, by when it is done at the earliest, and the longest of those that have not joined.
 #[derive(Debug, Clone, Copy)]
 struct Part {
     work: i32,
     done: i32,
+    longest_out: i32,
 }
 
-const NOTHING: Part = Part {
-    work: 0,
-    done: i32::MIN / 2,
-};
+impl Part {
+    const NOTHING: Self = Self::out(0);
+
+    const fn out(work: i32) -> Self {
+        Self {
+            work: 0,
+            done: i32::MIN / 2,
+            longest_out: work,
+        }
+    }
+
+    fn of(first: Self, rest: Self) -> Self {
+        Self {
+            work: first.work + rest.work,
+            done: rest.done.max(first.done + rest.work),
+            longest_out: first.longest_out.max(rest.longest_out),
+        }
+    }
+}
 
 /// Tasks by their place in the order of their earliest starts.
 #[derive(Debug, Default)]
@@ -22,11 +38,16 @@ pub(super) struct Growing {
 }
 
 impl Growing {
-    /// Empty, with room for so many.
-    pub(super) fn clear(&mut self, most: usize) {
-        self.leaves = most.next_power_of_two();
+    /// Nobody has joined; the work of each by its place.
+    pub(super) fn clear(&mut self, works: impl ExactSizeIterator<Item = i32>) {
+        self.leaves = works.len().next_power_of_two();
         self.parts.clear();
-        self.parts.resize(2 * self.leaves, NOTHING);
+        self.parts.resize(self.leaves, Part::NOTHING);
+        self.parts.extend(works.map(Part::out));
+        self.parts.resize(2 * self.leaves, Part::NOTHING);
+        for at in (1..self.leaves).rev() {
+            self.parts[at] = Part::of(self.parts[2 * at], self.parts[2 * at + 1]);
+        }
     }
 
     /// The task at a place joins.
@@ -35,15 +56,27 @@ impl Growing {
         self.parts[at] = Part {
             work,
             done: from + work,
+            longest_out: 0,
         };
         while at > 1 {
             at /= 2;
-            let (first, rest) = (self.parts[2 * at], self.parts[2 * at + 1]);
-            self.parts[at] = Part {
-                work: first.work + rest.work,
-                done: rest.done.max(first.done + rest.work),
-            };
+            self.parts[at] = Part::of(self.parts[2 * at], self.parts[2 * at + 1]);
         }
+    }
+
+    /// The most work of one that has not joined and comes before a place; 0 if there is none.
+    pub(super) fn longest_out(&self, before: usize) -> i32 {
+        let (mut at, mut longest) = (self.leaves + before, 0);
+        if before >= self.leaves {
+            return self.parts[1].longest_out;
+        }
+        while at > 1 {
+            if !at.is_multiple_of(2) {
+                longest = longest.max(self.parts[at - 1].longest_out);
+            }
+            at /= 2;
+        }
+        longest
     }
 
     /// By when all that have joined can be done at the earliest.
@@ -61,7 +94,7 @@ mod tests {
     #[test]
     fn each_task_that_joins_makes_it_later() {
         let mut set = Growing::default();
-        set.clear(5);
+        set.clear([5, 3, 4, 2, 7].into_iter());
         let mut join = |place, from, work| {
             set.add(place, from, work);
             set.done()
@@ -70,8 +103,22 @@ mod tests {
         assert_eq!(join(0, 0, 5), 8);
         assert_eq!(join(3, 9, 2), 11);
         assert_eq!(join(2, 6, 4), 14);
-        set.clear(1);
+        set.clear([3].into_iter());
+        assert_eq!([0, 1].map(|before| set.longest_out(before)), [0, 3]);
         set.add(0, 2, 3);
+        assert_eq!(set.longest_out(1), 0);
         assert_eq!(set.done(), 5);
+    }
+
+    #[test]
+    fn the_longest_that_has_not_joined_is_known_up_to_each_place() {
+        let mut set = Growing::default();
+        set.clear([3, 9, 4, 2, 7].into_iter());
+        let longest = |set: &Growing| [0, 1, 2, 3, 4, 5, 8].map(|before| set.longest_out(before));
+        assert_eq!(longest(&set), [0, 3, 9, 9, 9, 9, 9]);
+        set.add(1, 0, 9);
+        assert_eq!(longest(&set), [0, 3, 3, 4, 4, 7, 7]);
+        set.add(2, 0, 4);
+        assert_eq!(longest(&set), [0, 3, 3, 3, 3, 7, 7]);
     }
 }
