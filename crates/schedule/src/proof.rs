@@ -68,8 +68,10 @@ pub(crate) struct Prover<'a> {
     over: bool,
     /// Improves part by part; none for plain projects, whose stretches are searched in the whole statement.
     local: Option<Local<'a>>,
-    /// Another proves: here everything is searched only once parts give nothing, and for anything better.
+    /// Another proves: here everything is searched only once parts give nothing.
     improves: bool,
+    /// Where everything is searched, much is asked for now and then.
+    asks: bool,
 }
 
 impl<'a> Prover<'a> {
@@ -94,6 +96,7 @@ impl<'a> Prover<'a> {
             over: false,
             local: is_woven(of).then(|| Local::new(of, seed)),
             improves: false,
+            asks: is_woven(of),
         }
     }
 
@@ -102,6 +105,14 @@ impl<'a> Prover<'a> {
         Self {
             by_clock: true,
             ..Self::new(of, seed)
+        }
+    }
+
+    /// The same beside one who improves, who asks for much.
+    pub(crate) fn proving(of: &'a Compiled<'a>, seed: u64) -> Self {
+        Self {
+            asks: false,
+            ..Self::by_the_clock(of, seed)
         }
     }
 
@@ -321,11 +332,13 @@ impl<'a> Prover<'a> {
             let clashes = (100 * luby(self.n_whole + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
             let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
-            let aims = self.local.is_some() && !self.improves;
-            let goal = variable.zip(self.below).filter(|_| aims).and_then(|(variable, below)| {
-                let asked = goals::asked(below, stated.engine.least(variable), &mut self.chance)?;
-                Some(Lit::at_most(variable, asked))
-            });
+            let goal = variable
+                .zip(self.below)
+                .filter(|_| self.asks)
+                .and_then(|(variable, below)| {
+                    let asked = goals::asked(below, stated.engine.least(variable), &mut self.chance)?;
+                    Some(Lit::at_most(variable, asked))
+                });
             goals::search(stated, goal, clashes, taste, is_over)
         };
         // A dead end without any start settled counts one.

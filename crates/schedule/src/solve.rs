@@ -235,7 +235,7 @@ fn side_by_side(of: &Compiled<'_>, project: Option<&Project>, effort: &Effort<'_
                 maker.made()
             }));
         }
-        let mut prover = Prover::by_the_clock(of, effort.seed);
+        let mut prover = Prover::proving(of, effort.seed);
         // Without a plan there is nothing to be better than: the makers are given a moment by a short first search.
         prover.advance(effort.schedules, exchange, &is_over);
         prover.made()
