@@ -21,9 +21,11 @@ use crate::number::minutes;
 use crate::score::{Worth, worth};
 use crate::stated::Stated;
 
-/// Dead ends allowed in one part, to find something better and to step aside.
-const PATIENCE: u64 = 600;
-const ASIDE_PATIENCE: u64 = 300;
+/// Dead ends allowed in one part, and once many in a row gave nothing.
+const PATIENCE: u64 = 300;
+const LONG_PATIENCE: u64 = 600;
+/// So many are many.
+const GIVING: u32 = 40;
 /// After so many parts without gain the search steps aside.
 const LULL: u32 = 20;
 /// After so many without gain it leaps: a wide part is put elsewhere, from which it roams.
@@ -125,7 +127,7 @@ impl<'a> Local<'a> {
         let free = if leap {
             Some(self.near.choose_wide(self.of, &draft, &mut self.chance))
         } else {
-            self.near.choose(self.of, &draft, &mut self.chance)
+            self.near.choose(self.of, &draft, self.gives(), &mut self.chance)
         };
         let Some(free) = free else {
             self.here = Some((known, draft));
@@ -149,6 +151,11 @@ impl<'a> Local<'a> {
             self.take_over(&starts, kick, exchange);
         }
         true
+    }
+
+    /// Whether it is not long ago that a part gave something.
+    fn gives(&self) -> bool {
+        self.dull < GIVING
     }
 
     /// Searches the part until nothing better is in it; the last status, the dead ends met, and the best starts found.
@@ -175,9 +182,10 @@ impl<'a> Local<'a> {
         }
         let asked = GAINS[self.chance.below(GAINS.len())];
         let mut gain = if asked == 0 { 0 } else { aim.below / asked };
+        let patience = if self.gives() { PATIENCE } else { LONG_PATIENCE };
         let mut found = None;
         loop {
-            let left = PATIENCE.saturating_sub(stated.engine.n_clashes);
+            let left = patience.saturating_sub(stated.engine.n_clashes);
             let goal = [Lit::at_most(aim.variable, aim.below - gain)];
             let status = stated.engine.search(&goal, left, Taste::Busiest, is_over);
             match status {
@@ -216,7 +224,7 @@ impl<'a> Local<'a> {
             .map(|start| start + minutes(self.chance.below(2 * DAY_MIN + 1)) - day)
             .collect();
         stated.lean(&moved);
-        let status = stated.engine.search(&goal, ASIDE_PATIENCE, Taste::Busiest, is_over);
+        let status = stated.engine.search(&goal, PATIENCE, Taste::Busiest, is_over);
         if status != Status::Found {
             return (status, stated.engine.n_clashes, None);
         }

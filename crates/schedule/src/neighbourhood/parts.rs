@@ -1,7 +1,7 @@
 //! The parts of what hands do: which activities are free to move this time.
 //!
-//! Whatever the shape, what closes the groups that have to end sooner is free, and so is what closes a group of which
-//! anything else is.
+//! What closes a group goes with anything else of it. Easy parts lie anywhere; once they give nothing more, what closes
+//! the groups that have to end sooner is free whatever the shape, lest nothing better can be in a part.
 
 use super::{Neighbourhood, by_start};
 use crate::chance::Chance;
@@ -25,7 +25,9 @@ pub(super) enum Shape {
     Tails,
 }
 
-/// One of these is drawn for each part: stretches twice as often.
+/// While parts give something one of these is drawn for each, with equal chances.
+const EASY: [Shape; 4] = [Shape::Stretch, Shape::Groups, Shape::Strands, Shape::Tails];
+/// Once they do not, one of these: stretches twice as often.
 const DRAWN: [Shape; 7] = [
     Shape::Stretch,
     Shape::Stretch,
@@ -47,14 +49,22 @@ struct Part<'p> {
     draft: &'p Draft,
     /// The groups that have to end sooner.
     aims: Vec<bool>,
+    is_easy: bool,
     free: Vec<bool>,
     /// So many more are to be free.
     left: usize,
 }
 
 impl Neighbourhood {
-    /// What is to move this time; none if it would be everything.
-    pub(crate) fn choose(&mut self, of: &Compiled<'_>, draft: &Draft, chance: &mut Chance) -> Option<Vec<bool>> {
+    /// What is to move this time; none if it would be everything. Easy parts lie anywhere, all others let go of what has
+    /// to end sooner.
+    pub(crate) fn choose(
+        &mut self,
+        of: &Compiled<'_>,
+        draft: &Draft,
+        is_easy: bool,
+        chance: &mut Chance,
+    ) -> Option<Vec<bool>> {
         let n = draft.places.len();
         // What is left standing makes the part; a quarter at least.
         let most = n - n.div_ceil(4);
@@ -62,10 +72,15 @@ impl Neighbourhood {
             return None;
         }
         // Of a single group strands are everything.
-        let n_drawn = if self.strands.n_groups < 2 { 4 } else { DRAWN.len() };
-        let shape = DRAWN[chance.below(n_drawn)];
+        let shape = match (is_easy, self.strands.n_groups < 2) {
+            (true, true) => Shape::Stretch,
+            (true, false) => EASY[chance.below(EASY.len())],
+            (false, true) => DRAWN[chance.below(4)],
+            (false, false) => DRAWN[chance.below(DRAWN.len())],
+        };
         self.shape = shape as usize;
-        Some(self.part(of, draft, shape, self.size().min(most), chance))
+        let size = self.size().min(most);
+        Some(self.part(of, draft, (shape, is_easy), size, chance))
     }
 
     /// A quarter to a half of everything, for a leap.
@@ -73,15 +88,27 @@ impl Neighbourhood {
         let n = draft.places.len();
         let size = n / 4 + chance.below(n / 4 + 1);
         let shape = [Shape::Stretch, Shape::Groups, Shape::Strands][chance.below(3)];
-        self.part(of, draft, shape, size, chance)
+        self.part(of, draft, (shape, true), size, chance)
     }
 
-    fn part(&self, of: &Compiled<'_>, draft: &Draft, shape: Shape, size: usize, chance: &mut Chance) -> Vec<bool> {
+    fn part(
+        &self,
+        of: &Compiled<'_>,
+        draft: &Draft,
+        (shape, is_easy): (Shape, bool),
+        size: usize,
+        chance: &mut Chance,
+    ) -> Vec<bool> {
         let mut part = Part {
             near: self,
             of,
             draft,
-            aims: self.aims(of, draft, chance),
+            aims: if is_easy {
+                self.any_aim(of, draft, chance)
+            } else {
+                self.aims(of, draft, chance)
+            },
+            is_easy,
             free: vec![false; draft.places.len()],
             left: size,
         };
@@ -127,6 +154,10 @@ impl Part<'_> {
         let by_start = by_start(self.draft).into_iter().map(|(_, at)| at);
         let mut in_time: Vec<usize> = by_start.filter(|&at| !self.closes(at)).collect();
         let size = size.min(in_time.len());
+        if self.is_easy {
+            let from = chance.below(in_time.len() - size + 1);
+            return in_time.drain(from..from + size).collect();
+        }
         let last = in_time.iter().rposition(|&at| self.is_aim(at)).unwrap_or(0);
         let before = size.saturating_sub(1 + chance.below(size / AFTER + 1));
         let from = last.saturating_sub(before).min(in_time.len() - size);
@@ -195,14 +226,14 @@ impl Part<'_> {
         }
     }
 
-    /// What closes a group goes with what leads up to it; what closes an aim in any case.
+    /// What closes a group goes with what leads up to it; what closes an aim in any case, but for easy parts.
     fn close(&mut self) {
         for at in 0..self.free.len() {
             if !self.closes(at) {
                 continue;
             }
             let goes = |&before: &usize| self.free[before];
-            self.free[at] |= self.is_aim(at) || self.near.strands.before[at].iter().any(goes);
+            self.free[at] |= (self.is_aim(at) && !self.is_easy) || self.near.strands.before[at].iter().any(goes);
         }
     }
 }
@@ -262,10 +293,26 @@ mod tests {
         let near = Neighbourhood::new(&of);
         let mut chance = Chance::new(7);
         let part = |_| {
-            let free = near.part(&of, &draft, shape, 10, &mut chance);
+            let free = near.part(&of, &draft, (shape, false), 10, &mut chance);
             (0..free.len()).filter(|&at| free[at]).collect()
         };
         (0..100).map(part).collect()
+    }
+
+    #[test]
+    fn easy_parts_lie_anywhere_and_are_never_crossed() {
+        let (problem, draft) = pieces();
+        let of = Compiled::new(&problem);
+        let mut near = Neighbourhood::new(&of);
+        near.sizes = [10.0; 5];
+        let mut chance = Chance::new(1);
+        let mut without = 0;
+        for _ in 0..100 {
+            let free = near.choose(&of, &draft, true, &mut chance).unwrap();
+            assert_ne!(near.shape, Shape::Crossed as usize);
+            without += usize::from(!free[25]);
+        }
+        assert!(without > 20, "what closes the late piece stays now and then: {without}");
     }
 
     #[test]
@@ -277,7 +324,7 @@ mod tests {
         let mut chance = Chance::new(1);
         let mut n_stretches = 0;
         for _ in 0..100 {
-            let free = near.choose(&of, &draft, &mut chance).unwrap();
+            let free = near.choose(&of, &draft, false, &mut chance).unwrap();
             if near.shape == Shape::Stretch as usize {
                 n_stretches += 1;
                 let steps = (0..39).filter(|at| free[*at] && ![12, 25, 38].contains(at));
