@@ -131,18 +131,25 @@ impl Exchange {
 mod tests {
     use super::Exchange;
     use crate::draft::Draft;
-    use crate::model::Score;
+    use crate::model::{Minute, Score};
+
+    fn score(completion: Minute) -> Score {
+        Score {
+            completion,
+            ..Score::default()
+        }
+    }
+
+    /// No plan, told from others by what is missing.
+    fn draft(missing: usize) -> Draft {
+        Draft {
+            places: Vec::new(),
+            missing,
+        }
+    }
 
     #[test]
     fn what_a_search_of_its_own_has_shown_is_taken_in_with_its_best() {
-        let score = |completion| Score {
-            completion,
-            ..Score::default()
-        };
-        let draft = |missing| Draft {
-            places: Vec::new(),
-            missing,
-        };
         let exchange = Exchange::default();
         exchange.offer((0, score(9)), &draft(0));
         let own = Exchange::default();
@@ -161,19 +168,7 @@ mod tests {
 
     #[test]
     fn another_of_the_same_worth_is_handed_on_once_and_goes_when_a_better_one_comes() {
-        let worth = |completion| {
-            (
-                0,
-                Score {
-                    completion,
-                    ..Score::default()
-                },
-            )
-        };
-        let draft = |missing| Draft {
-            places: Vec::new(),
-            missing,
-        };
+        let worth = |completion| (0, score(completion));
         let exchange = Exchange::default();
         assert!(exchange.offer(worth(9), &draft(0)));
         exchange.offer_like(worth(10), &draft(1));

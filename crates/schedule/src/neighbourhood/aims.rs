@@ -18,14 +18,10 @@ impl Neighbourhood {
             0 if total == 0 => DAY,
             weight => weight * DAY,
         };
-        let mut left = i64::try_from(chance.below(usize::try_from(total + completion).unwrap_or(1))).unwrap_or(0);
-        for (group, &late) in late.iter().enumerate() {
-            if left < late {
-                return (0..self.strands.n_groups).map(|other| other == group).collect();
-            }
-            left -= late;
+        match costly(&late, draw(total + completion, chance)) {
+            Some(group) => self.only(group),
+            None => self.last(draft),
         }
-        self.last(draft)
     }
 
     /// One group: a late one, each as often as it costs, or now and then any.
@@ -33,14 +29,11 @@ impl Neighbourhood {
         let late = self.late(of, draft);
         let total: i64 = late.iter().sum();
         let by_chance = total == 0 || chance.once_in(3);
-        let mut left = i64::try_from(chance.below(usize::try_from(total).unwrap_or(0).max(1))).unwrap_or(0);
-        let costs_so = |late: &i64| {
-            let is_it = left < *late;
-            left -= late;
-            is_it
-        };
-        let costly = late.iter().position(costs_so).filter(|_| !by_chance);
-        let group = costly.unwrap_or_else(|| chance.below(self.strands.n_groups));
+        let costly = costly(&late, draw(total, chance)).filter(|_| !by_chance);
+        self.only(costly.unwrap_or_else(|| chance.below(self.strands.n_groups)))
+    }
+
+    fn only(&self, group: usize) -> Vec<bool> {
         (0..self.strands.n_groups).map(|other| other == group).collect()
     }
 
@@ -63,6 +56,22 @@ impl Neighbourhood {
         let completion = ends.iter().copied().max().unwrap_or(0);
         ends.iter().map(|&end| end > completion - DAY).collect()
     }
+}
+
+/// One of so many minutes by chance; 0 if there are none.
+fn draw(minutes: i64, chance: &mut Chance) -> i64 {
+    let n = usize::try_from(minutes).unwrap_or(0).max(1);
+    i64::try_from(chance.below(n)).unwrap_or(0)
+}
+
+/// The group to which this minute belongs, where each has as many as it costs; none if it lies beyond them all.
+fn costly(costs: &[i64], minute: i64) -> Option<usize> {
+    let mut left = minute;
+    costs.iter().position(|cost| {
+        let is_it = left < *cost;
+        left -= cost;
+        is_it
+    })
 }
 
 #[cfg(test)]

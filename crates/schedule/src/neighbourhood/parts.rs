@@ -315,6 +315,45 @@ mod tests {
         assert!(without > 20, "what closes the late piece stays now and then: {without}");
     }
 
+    /// Sixty of ten minutes in a single chain: of the 59 that another follows, 25 in a row begin at the 1st to the 35th.
+    #[test]
+    fn an_easy_stretch_is_so_many_that_start_one_after_the_other() {
+        let mut problem = Problem {
+            horizon: 10_000,
+            ..Problem::default()
+        };
+        let chain: Vec<ActivityId> = (0..60).map(|_| problem.add(Activity::unattended("", 10))).collect();
+        let ties = chain.windows(2).map(|two| Lag::after(two[0], two[1], Wait::Minutes(0)));
+        problem.lags.extend(ties);
+        let place = |at: Minute| {
+            Some(Place {
+                start: at * 10,
+                end: at * 10 + 10,
+                team: None,
+            })
+        };
+        let draft = Draft {
+            places: (0..60).map(place).collect(),
+            missing: 0,
+        };
+        let of = Compiled::new(&problem);
+        let mut near = Neighbourhood::new(&of);
+        let mut chance = Chance::new(3);
+        let mut firsts = std::collections::BTreeSet::new();
+        for _ in 0..200 {
+            let free = near.choose(&of, &draft, true, &mut chance).unwrap();
+            let first = free.iter().position(|free| *free).unwrap();
+            assert!(free[first..first + 25].iter().all(|free| *free));
+            let n = 25 + usize::from(first == 34);
+            assert_eq!(free.iter().filter(|free| **free).count(), n, "what closes goes along");
+            firsts.insert(first);
+        }
+        assert!(
+            firsts.contains(&0) && firsts.contains(&34),
+            "every stretch is chosen some time"
+        );
+    }
+
     #[test]
     fn no_stretch_is_longer_than_three_quarters() {
         let (problem, draft) = pieces();
@@ -369,11 +408,11 @@ mod tests {
             parts(Shape::Groups).iter().all(|part| *part == mine),
             "13 are enough for ten"
         );
-        let is_whole = |part: &[usize], zone: usize| {
+        let of_zone = |part: &[usize], zone: usize| {
             let first = [0, 6, 13, 19, 26, 32][zone];
-            let n = (first..first + 6).filter(|at| part.contains(at)).count();
-            n == 0 || n == 6
+            (first..first + 6).filter(|at| part.contains(at)).count()
         };
+        let is_whole = |part: &[usize], zone: usize| [0, 6].contains(&of_zone(part, zone));
         assert!(
             parts(Shape::Strands)
                 .iter()
@@ -382,9 +421,6 @@ mod tests {
         let tails = parts(Shape::Tails);
         assert!(tails.iter().any(|part| !(0..6).all(|zone| is_whole(part, zone))));
         let crossed = parts(Shape::Crossed);
-        assert!(crossed.iter().all(|part| (0..6).any(|zone| {
-            let first = [0, 6, 13, 19, 26, 32][zone];
-            (first..first + 6).all(|at| part.contains(&at))
-        })));
+        assert!(crossed.iter().all(|part| (0..6).any(|zone| of_zone(part, zone) == 6)));
     }
 }
