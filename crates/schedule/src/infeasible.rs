@@ -56,7 +56,11 @@ const PATIENCE_AT_LEAST: u64 = 12;
 pub(crate) fn conflict(problem: &Problem) -> Conflict {
     let mut kept = demands(problem);
     let patience = |dead_ends: u64| (PATIENCE_AT_LEAST + 10 * dead_ends).min(PATIENCE);
-    let mut allowed = refuted_in(problem, PATIENCE).map_or(PATIENCE, patience);
+    // Most is impossible for reasons that need few questions, and hundreds of subsets are stated.
+    let briefly = refuted_in(problem, true, PATIENCE);
+    let brief = briefly.is_some();
+    let refuted = briefly.or_else(|| refuted_in(problem, false, PATIENCE));
+    let mut allowed = refuted.map_or(PATIENCE, patience);
     let mut handful = kept.len().div_ceil(2);
     while handful > 0 {
         let mut at = 0;
@@ -64,7 +68,7 @@ pub(crate) fn conflict(problem: &Problem) -> Conflict {
             let to = (at + handful).min(kept.len());
             let mut fewer = kept.clone();
             fewer.drain(at..to);
-            if let Some(dead_ends) = refuted_in(&with_only(problem, &fewer), allowed) {
+            if let Some(dead_ends) = refuted_in(&with_only(problem, &fewer), brief, allowed) {
                 kept = fewer;
                 allowed = patience(dead_ends);
             } else {
@@ -73,7 +77,7 @@ pub(crate) fn conflict(problem: &Problem) -> Conflict {
         }
         handful = if handful == 1 { 0 } else { handful.div_ceil(2) };
     }
-    let minimal = refuted_in(&with_only(problem, &kept), PATIENCE).is_some();
+    let minimal = refuted_in(&with_only(problem, &kept), brief, PATIENCE).is_some();
     Conflict { demands: kept, minimal }
 }
 
@@ -156,9 +160,12 @@ fn with_only(problem: &Problem, kept: &[Demand]) -> Problem {
 }
 
 /// After how many dead ends it is shown that there is no plan; nothing if that takes more than are allowed.
-fn refuted_in(problem: &Problem, allowed: u64) -> Option<u64> {
+fn refuted_in(problem: &Problem, brief: bool, allowed: u64) -> Option<u64> {
     let compiled = Compiled::new(problem);
-    let mut stated = Stated::new(&compiled, 1)?;
+    let mut stated = match brief {
+        true => Stated::brief(&compiled, 1)?,
+        false => Stated::new(&compiled, 1)?,
+    };
     if stated.settle().is_err() {
         return Some(0);
     }

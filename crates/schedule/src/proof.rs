@@ -192,6 +192,10 @@ impl<'a> Prover<'a> {
             self.over = self.local.is_none();
             return;
         };
+        if self.improves {
+            // Who proves begins with others.
+            stated.engine.shake();
+        }
         self.level = if stated.weighted.is_some() && held.is_none() {
             Level::Weighted
         } else {
@@ -331,7 +335,11 @@ impl<'a> Prover<'a> {
         } else {
             let clashes = (100 * luby(self.n_whole + 1)).min(left / n + 1);
             let is_first = self.best.is_none() && self.burst.is_multiple_of(2);
-            let taste = if is_first { Taste::Earliest } else { Taste::Busiest };
+            let taste = match () {
+                () if is_first => Taste::Earliest,
+                () if self.local.is_some() => Taste::Again,
+                () => Taste::Busiest,
+            };
             let goal = variable
                 .zip(self.below)
                 .filter(|_| self.asks)

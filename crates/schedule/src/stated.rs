@@ -25,8 +25,10 @@ use order::Orders;
 
 /// Larger horizons (in grid units) or scores are not stated.
 const FARTHEST: i64 = 1 << 28;
-/// Beyond so many pairs on hands and single resources their order is left to the time-table.
-const MOST_ORDERS: usize = 2_000;
+/// Beyond so many pairs on hands and single resources their order is left to the time-table: some 200 for one hand.
+const MOST_ORDERS: usize = 20_000;
+/// The same where much is stated one after the other, each for few dead ends.
+const FEW_ORDERS: usize = 2_000;
 /// More pairs that exclude each other than this are not stated.
 const MOST_PAIRS: usize = 60_000;
 
@@ -48,6 +50,7 @@ pub(crate) struct Stated<'a> {
     soon: Vec<(usize, Lit)>,
     pub(crate) is_exact: bool,
     n_pairs: usize,
+    most_orders: usize,
     /// Everything that is shared is settled by the order of pairs.
     orders_settle: bool,
     origin: Minute,
@@ -69,15 +72,20 @@ fn narrow(value: i64) -> i32 {
 impl<'a> Stated<'a> {
     /// States the problem; `None` if it is too large to be stated.
     pub(crate) fn new(of: &'a Compiled<'a>, seed: u64) -> Option<Self> {
-        Self::of(of, None, seed)
+        Self::of(of, None, seed, MOST_ORDERS)
+    }
+
+    /// The same, sooner and with fewer questions: enough for what is impossible for simple reasons.
+    pub(crate) fn brief(of: &'a Compiled<'a>, seed: u64) -> Option<Self> {
+        Self::of(of, None, seed, FEW_ORDERS)
     }
 
     /// States the activities that do not stand on the board, among all that do.
     pub(crate) fn part(board: &Board<'a>, seed: u64) -> Option<Self> {
-        Self::of(board.of, Some(board), seed)
+        Self::of(board.of, Some(board), seed, MOST_ORDERS)
     }
 
-    fn of(of: &'a Compiled<'a>, board: Option<&Board<'a>>, seed: u64) -> Option<Self> {
+    fn of(of: &'a Compiled<'a>, board: Option<&Board<'a>>, seed: u64, most_orders: usize) -> Option<Self> {
         let problem = of.problem;
         let (grid, origin) = units(problem);
         if (problem.horizon - origin) / grid > FARTHEST {
@@ -94,6 +102,7 @@ impl<'a> Stated<'a> {
             soon: Vec::new(),
             is_exact: grid == problem.grid,
             n_pairs: 0,
+            most_orders,
             orders_settle: true,
             origin,
             grid,
@@ -210,4 +219,36 @@ fn units(problem: &Problem) -> (Minute, Minute) {
     let grid = if off_grid { 1 } else { problem.grid.max(1) };
     let first_pin = pins().map(|p| p.start).min().unwrap_or(Minute::MAX);
     (grid, first_pin.min(problem.not_before).div_euclid(grid) * grid)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Stated;
+    use crate::compiled::Compiled;
+    use crate::model::{Activity, Hand, Problem, Span};
+
+    /// By hand: of 100 done by one hand 100 · 99 / 2 pairs are asked for their order; 201 are more than are asked.
+    #[test]
+    fn whatever_one_hand_does_is_asked_for_its_order_unless_it_is_too_much_or_is_stated_briefly() {
+        for (n, asked, briefly) in [(10, 45, 45), (100, 4_950, 0), (201, 0, 0)] {
+            let mut problem = Problem {
+                horizon: 10_000,
+                ..Problem::default()
+            };
+            problem.hands.push(Hand {
+                name: "me".into(),
+                periods: vec![Span::new(0, 10_000)],
+            });
+            for _ in 0..n {
+                problem.add(Activity::new("coat", 30));
+            }
+            let of = Compiled::new(&problem);
+            let all = Stated::new(&of, 1).unwrap();
+            let few = Stated::brief(&of, 1).unwrap();
+            assert_eq!(
+                (all.orders.asked().count(), few.orders.asked().count()),
+                (asked, briefly)
+            );
+        }
+    }
 }

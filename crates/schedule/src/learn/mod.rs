@@ -170,6 +170,8 @@ pub(crate) enum Taste {
     Earliest,
     /// The variable most often met in dead ends, near its guide.
     Busiest,
+    /// The same, at the value it had last: what is begun anew goes on from where it was.
+    Again,
 }
 
 /// Variables, constraints, what has been deduced and what has been learned.
@@ -203,6 +205,8 @@ pub(crate) struct Engine<'a> {
     use_step: f32,
     /// Values to lean towards; the best known.
     guide: Vec<i32>,
+    /// The value that each variable had last.
+    last: Vec<i32>,
     /// Variables to decide by [`Taste::Earliest`], in this order of ties.
     timed: Vec<u32>,
     is_timed: Vec<bool>,
@@ -243,6 +247,7 @@ impl<'a> Engine<'a> {
             step: 1.0,
             use_step: 1.0,
             guide: Vec::new(),
+            last: Vec::new(),
             timed: Vec::new(),
             is_timed: Vec::new(),
             times_last: false,

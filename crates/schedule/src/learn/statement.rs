@@ -20,6 +20,7 @@ impl<'a> Engine<'a> {
         self.energies.add_variable();
         self.sums.add_variable();
         self.guide.push(from);
+        self.last.push(from);
         self.is_timed.push(false);
         self.heap.add();
         self.impossible |= from > to;

@@ -97,12 +97,16 @@ impl Engine<'_> {
         let keep = self.levels[level];
         while self.trail.len() > keep {
             let Some(entry) = self.trail.pop() else { break };
+            let var = entry.side / 2;
+            if !self.is_open(var) {
+                self.last[var as usize] = self.least(var);
+            }
             self.bound[entry.side as usize] = entry.old;
             self.latest[entry.side as usize] = entry.before;
             if let Reason::Kept { from, .. } = entry.reason {
                 self.arena.truncate(from as usize);
             }
-            self.heap.insert(entry.side / 2);
+            self.heap.insert(var);
         }
         self.levels.truncate(level);
         self.done = self.trail.len();

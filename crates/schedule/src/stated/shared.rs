@@ -2,7 +2,7 @@
 
 use super::hours::hands_there;
 use super::order::Order;
-use super::{MOST_ORDERS, Stated, narrow};
+use super::{Stated, narrow};
 use crate::board::Board;
 use crate::compiled::Compiled;
 use crate::learn::{ALWAYS, Cumulative, Task};
@@ -94,7 +94,7 @@ impl Stated<'_> {
     /// Of two that exclude each other one comes first: asked as a question, which says more than two start times do.
     fn pairs(&mut self, tasks: &[(usize, Task)]) {
         self.n_pairs += tasks.len() * tasks.len() / 2;
-        if self.n_pairs > MOST_ORDERS {
+        if self.n_pairs > self.most_orders {
             self.orders_settle = false;
             return;
         }
