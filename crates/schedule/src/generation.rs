@@ -30,7 +30,7 @@ type Ready = BinaryHeap<Reverse<(u64, usize)>>;
 
 /// The workspace of generations; kept between them to spare the allocator.
 pub(crate) struct Generator<'a> {
-    of: &'a Compiled<'a>,
+    pub(crate) of: &'a Compiled<'a>,
     board: Board<'a>,
     /// Earliest start allowed by repairs.
     not_before: Vec<Minute>,

@@ -11,7 +11,7 @@ mod tests;
 use crate::board::Board;
 use crate::chance::Chance;
 use crate::compiled::Compiled;
-use crate::draft::Draft;
+use crate::draft::{Draft, Place};
 use crate::exchange::Exchange;
 use crate::generation::{Generator, ranks};
 use crate::learn::{Lit, Status, Taste};
@@ -288,11 +288,24 @@ fn take(starts: &mut [Minute], stated: &Stated<'_>) {
     }
 }
 
-/// Makes found starts into a draft.
+/// Makes found starts into a draft: everything where it was found to start, put down in the order of time so that one of
+/// several hands is free for it. Where a start cannot be kept, what comes later may have to give way as well.
 pub(crate) fn realise(generator: &mut Generator<'_>, starts: &[Minute]) -> Draft {
     let mut order: Vec<usize> = (0..starts.len()).collect();
     order.sort_by_key(|&index| (starts[index], index));
-    generator.generate_from(&ranks(&order), Some(starts))
+    let ranks = ranks(&order);
+    let keep: Vec<(Minute, usize)> = order.iter().map(|&index| (starts[index], index)).collect();
+    let kept = generator.generate_keeping(&ranks, Some(starts), &keep);
+    let stands = |(place, start): (&Option<Place>, &Minute)| place.is_some_and(|place| place.start == *start);
+    if kept.places.iter().zip(starts).all(stands) {
+        return kept;
+    }
+    let moved = generator.generate_from(&ranks, Some(starts));
+    if worth(generator.of, &kept) < worth(generator.of, &moved) {
+        kept
+    } else {
+        moved
+    }
 }
 
 /// Starts of a complete draft.
