@@ -2,7 +2,7 @@
 
 use crate::shop::DAY;
 use crate::slip::{Slip, follow, slip};
-use crate::{late, plan, told};
+use crate::{late, plan, say, told};
 use schedule::{Minute, Pin, Previous, Problem, Solution};
 
 /// What a move must save: the shop's own.
@@ -30,7 +30,7 @@ impl Tally {
     }
 
     pub(crate) fn print(&self, of: &str) {
-        println!(
+        say(&format!(
             "{of}: {} of {} steps moved that no slip touched ({:.1} %), {} weighted minutes late where nothing else moves and {} as \
              replanned, longest {:.0} ms",
             self.moved,
@@ -39,7 +39,7 @@ impl Tally {
             self.late_if_kept,
             self.late,
             self.longest_ms
-        );
+        ));
     }
 }
 
@@ -70,7 +70,7 @@ pub(crate) fn replan(problem: &Problem, before: &Solution, kind: Slip, day: i64,
     });
     let repaired = plan(&problem, 1).map(|(repaired, _)| repaired.plan);
     let Some((after, milliseconds)) = plan(&problem, schedules) else {
-        println!("{kind:?} on day {day}: no replan");
+        say(&format!("{kind:?} on day {day}: no replan"));
         return Tally::default();
     };
     let moved = |at: usize| after.plan.placements[at].start != before.plan.placements[at].start;
@@ -85,14 +85,14 @@ pub(crate) fn replan(problem: &Problem, before: &Solution, kind: Slip, day: i64,
         *n += i64::from(moved(at));
         *of += 1;
     }
-    println!(
+    say(&format!(
         "{kind:?} on day {day}: replan in {milliseconds:.1} ms, {n_touched} of {of_touched} touched steps moved and {n_others} of \
          {of_others} others; {}; with nothing else moved {}",
         told(&problem, &after.plan),
         repaired
             .as_ref()
             .map_or("none found".to_owned(), |plan| told(&problem, plan))
-    );
+    ));
     Tally {
         moved: n_others,
         untouched: of_others,
