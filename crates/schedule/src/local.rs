@@ -291,10 +291,10 @@ fn take(starts: &mut [Minute], stated: &Stated<'_>) {
 /// Makes found starts into a draft: everything where it was found to start, put down in the order of time so that one of
 /// several hands is free for it. Where a start cannot be kept, what comes later may have to give way as well.
 pub(crate) fn realise(generator: &mut Generator<'_>, starts: &[Minute]) -> Draft {
-    let mut order: Vec<usize> = (0..starts.len()).collect();
-    order.sort_by_key(|&index| (starts[index], index));
+    let mut keep: Vec<(Minute, usize)> = starts.iter().copied().zip(0..).collect();
+    keep.sort_unstable();
+    let order: Vec<usize> = keep.iter().map(|&(_, index)| index).collect();
     let ranks = ranks(&order);
-    let keep: Vec<(Minute, usize)> = order.iter().map(|&index| (starts[index], index)).collect();
     let kept = generator.generate_keeping(&ranks, Some(starts), &keep);
     let stands = |(place, start): (&Option<Place>, &Minute)| place.is_some_and(|place| place.start == *start);
     if kept.places.iter().zip(starts).all(stands) {

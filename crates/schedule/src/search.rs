@@ -209,7 +209,7 @@ fn held(of: &Compiled<'_>) -> Option<Vec<Minute>> {
 }
 
 /// Activities in the order in which they start.
-fn order_of(draft: &Draft) -> Vec<usize> {
+pub(crate) fn order_of(draft: &Draft) -> Vec<usize> {
     let mut order: Vec<usize> = (0..draft.places.len()).collect();
     order.sort_by_key(|&index| (draft.places[index].map_or(Minute::MAX, |place| place.start), index));
     order

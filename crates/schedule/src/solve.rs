@@ -10,7 +10,6 @@ use crate::draft::Draft;
 use crate::exchange::Exchange;
 use crate::generation::{Generator, ranks};
 use crate::infeasible::conflict;
-use crate::local::starts_of;
 use crate::maker::Maker;
 use crate::model::{Problem, Score};
 use crate::outcome::{Effort, Outcome, Solution};
@@ -18,6 +17,7 @@ use crate::project::Project;
 use crate::proof::Prover;
 use crate::refusal::refusals;
 use crate::score::{Worth, worth};
+use crate::search::order_of;
 use crate::seasons::{MOST_LEARNED, Seasons, generated_of};
 
 /// Schedules woven at first, and in each later turn.
@@ -103,10 +103,7 @@ fn moved_up(of: &Compiled<'_>, known: Worth, draft: Draft, schedules: u64) -> (W
     if !is_woven(of) || schedules < 8 {
         return (known, draft);
     }
-    let starts = starts_of(&draft);
-    let mut order: Vec<usize> = (0..starts.len()).collect();
-    order.sort_by_key(|&index| (starts[index], index));
-    let earlier = Generator::new(of).generate(&ranks(&order));
+    let earlier = Generator::new(of).generate(&ranks(&order_of(&draft)));
     let new = worth(of, &earlier);
     if new <= known { (new, earlier) } else { (known, draft) }
 }
